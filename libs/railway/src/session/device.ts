@@ -1,0 +1,34 @@
+import type { DecoderAddress } from '../stock/stock-file.js';
+
+/**
+ * What passes between the engine and a layout, real or simulated: the device port. Indexes are those of
+ * the compiled layout. Nothing above the port can tell which kind of layout it has.
+ */
+export type DeviceEvent =
+  | { readonly kind: 'section'; readonly section: number; readonly occupied: boolean }
+  /** All decoders that can be read in the section now; empty says nothing about vacancy. */
+  | {
+      readonly kind: 'report';
+      readonly section: number;
+      readonly decoders: readonly DecoderAddress[];
+    }
+  /** A drive (turnout or reversing section) is proven in a position; null: moving or unknown. */
+  | { readonly kind: 'drive'; readonly element: number; readonly position: string | null }
+  | { readonly kind: 'power'; readonly district: number; readonly state: 'on' | 'off' | 'short' }
+  | { readonly kind: 'bus'; readonly bus: string; readonly alive: boolean };
+
+export type Aspect = 'stop' | 'caution' | 'proceed';
+
+export type DeviceCommand =
+  | { readonly kind: 'set-drive'; readonly element: number; readonly position: string }
+  /** Speed step 0 to 126 of one decoder; 0 brakes with the decoder's momentum. */
+  | {
+      readonly kind: 'set-speed';
+      readonly address: DecoderAddress;
+      readonly forward: boolean;
+      readonly step: number;
+    }
+  /** Every decoder to speed 0, in one broadcast; power stays on. */
+  | { readonly kind: 'stop-all' }
+  | { readonly kind: 'set-aspect'; readonly heading: number; readonly aspect: Aspect }
+  | { readonly kind: 'set-power'; readonly district: number; readonly on: boolean };

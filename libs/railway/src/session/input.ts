@@ -1,0 +1,38 @@
+import type { DeviceEvent } from './device.js';
+
+/** Who gave a command: a dispatcher, a crew, the plan; shown in the log. */
+export type Actor = string;
+
+/** What a person may ask of the session. Train, element and section numbers are compiled indexes. */
+export type Command =
+  | { readonly kind: 'power-up' }
+  | { readonly kind: 'confirm-place'; readonly train: number; readonly heading: number }
+  | { readonly kind: 'confirm-absent'; readonly train: number }
+  | { readonly kind: 'confirm-clear'; readonly block: number }
+  | { readonly kind: 'start' }
+  | { readonly kind: 'pause' }
+  | { readonly kind: 'resume' }
+  | { readonly kind: 'hold-departures'; readonly hold: boolean }
+  | { readonly kind: 'stop-all' }
+  | { readonly kind: 'cut-power' }
+  | { readonly kind: 'set-clock-ratio'; readonly ratio: number }
+  | { readonly kind: 'end-session' }
+  | { readonly kind: 'acknowledge-alarm'; readonly alarm: number }
+  | { readonly kind: 'declare-identity'; readonly block: number; readonly train: number }
+  | { readonly kind: 'hold-train'; readonly train: number; readonly hold: boolean }
+  /** The driver of a stalled or stopped train says that it may go on. */
+  | { readonly kind: 'release-train'; readonly train: number };
+
+export type CommandKind = Command['kind'];
+
+/** Everything that can happen to the engine. `at` is physical time in ms and never goes back. */
+export type Input =
+  | { readonly at: number; readonly kind: 'device'; readonly event: DeviceEvent }
+  | {
+      readonly at: number;
+      readonly kind: 'command';
+      readonly by: Actor;
+      readonly command: Command;
+    }
+  /** The shell saw the deadline the engine had named come round. */
+  | { readonly at: number; readonly kind: 'deadline' };

@@ -1,0 +1,34 @@
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vitest/config';
+
+const shared = {
+  // Workspace packages are read from their sources, so that no build stands between a change and its test.
+  resolve: { conditions: ['source'] },
+  ssr: { resolve: { conditions: ['source'] } },
+};
+
+export default defineConfig({
+  ...shared,
+  root: fileURLToPath(new URL('..', import.meta.url)),
+  test: {
+    projects: [
+      {
+        ...shared,
+        test: {
+          name: 'unit',
+          include: ['libs/*/src/**/*.test.ts', 'apps/*/src/**/*.test.ts'],
+          testTimeout: 30_000,
+        },
+      },
+      {
+        ...shared,
+        test: {
+          name: 'system',
+          include: ['tests/**/*.test.ts'],
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+        },
+      },
+    ],
+  },
+});

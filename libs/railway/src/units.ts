@@ -12,6 +12,8 @@ export type Millimetres = Quantity<'mm'>;
 export type Micrometres = Quantity<'µm'>;
 /** Speed of the model, in millimetres per second. */
 export type MillimetresPerSecond = Quantity<'mm/s'>;
+/** Speed of the model, in micrometres per second: mm/s² times ms, so that a ramp stays an integer. */
+export type MicrometresPerSecond = Quantity<'µm/s'>;
 /** Acceleration or braking of the model, in mm/s². */
 export type MillimetresPerSecondSquared = Quantity<'mm/s²'>;
 /** A span of physical time, in milliseconds. */
@@ -26,6 +28,7 @@ export type KilometresPerHour = Quantity<'km/h'>;
 export const mm = (value: number): Millimetres => value as Millimetres;
 export const um = (value: number): Micrometres => value as Micrometres;
 export const mmPerS = (value: number): MillimetresPerSecond => value as MillimetresPerSecond;
+export const umPerS = (value: number): MicrometresPerSecond => value as MicrometresPerSecond;
 export const mmPerS2 = (value: number): MillimetresPerSecondSquared =>
   value as MillimetresPerSecondSquared;
 export const ms = (value: number): Milliseconds => value as Milliseconds;

@@ -1,7 +1,10 @@
 export * from './units.js';
 export * from './ids.js';
+export { modelSpeed } from './scale-speed.js';
 export * from './layout/layout-file.js';
 export * from './layout/layout.js';
+export { contentHash } from './layout/hash.js';
+export { compileLayout } from './layout/compile-layout.js';
 export * from './stock/stock-file.js';
 export * from './stock/train.js';
 export * from './timetable/timetable-file.js';

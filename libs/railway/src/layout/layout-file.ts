@@ -1,9 +1,5 @@
 import type { BusId, DistrictId, ElementId, SectionId, StationId } from '../ids.js';
-import type {
-  KilometresPerHour,
-  Millimetres,
-  Milliseconds,
-} from '../units.js';
+import type { KilometresPerHour, Millimetres, Milliseconds } from '../units.js';
 
 /** A point of the drawing, in drawing units (one unit is about one label's height). */
 export type Point = readonly [x: number, y: number];
@@ -107,12 +103,7 @@ export interface BufferStopFile extends ElementBase {
 }
 
 export type ElementFile =
-  | BlockFile
-  | TurnoutFile
-  | ThreeWayFile
-  | CrossingFile
-  | SlipFile
-  | BufferStopFile;
+  BlockFile | TurnoutFile | ThreeWayFile | CrossingFile | SlipFile | BufferStopFile;
 export type ElementKind = ElementFile['kind'];
 
 /** What a make of detector can do; many sections share one. */

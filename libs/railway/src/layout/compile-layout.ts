@@ -1,0 +1,95 @@
+import { findConflicts } from './conflicts.js';
+import { compileElements } from './elements.js';
+import { findFlank } from './flank.js';
+import { contentHash } from './hash.js';
+import type { DetectorTypeFile, BusFile, LayoutFile, SectionFile } from './layout-file.js';
+import type {
+  Element,
+  Layout,
+  Route,
+  RouteIndex,
+  Section,
+  SectionIndex,
+  Station,
+} from './layout.js';
+import { gapsByPort } from './reversing.js';
+import { findWays } from './routes.js';
+import { createStepMaker } from './steps.js';
+import { buildTrackGraph } from './track-graph.js';
+
+/**
+ * Computes everything that follows from the builder's description: routes, their conflicts and flank, stop
+ * marks, gaps to be matched. Pure: the same file gives the same layout. The file must be valid
+ * (`validateLayout` finds no fault); a reference to something unknown is a bug here and throws.
+ */
+export function compileLayout(file: LayoutFile): Layout {
+  const graph = buildTrackGraph(file);
+  const sectionByName = new Map(file.sections.map(({ id }, index) => [id as string, index]));
+  const elements = compileElements(file, graph, sectionByName);
+  const maker = createStepMaker(elements, sectionByName, gapsByPort(file, graph));
+
+  const ways = findWays(elements, graph, maker);
+  const conflicts = findConflicts(ways);
+  const routes = ways.map((way, index): Route => ({
+    ...way,
+    index,
+    flank: findFlank(way.steps, elements, graph),
+    conflicts: conflicts[index] ?? [],
+  }));
+  const routesFrom: RouteIndex[][] = elements.flatMap(() => [[], []]);
+  for (const route of routes) routesFrom[route.from]?.push(route.index);
+
+  const elementByName = new Map(elements.map(({ id, index }) => [id as string, index]));
+  return {
+    file,
+    hash: contentHash(file),
+    elements,
+    sections: compileSections(file, elements),
+    routes,
+    routesFrom,
+    blockSteps: maker.blockSteps,
+    stations: compileStations(file, elementByName),
+    districts: file.districts.map(({ id }) => id),
+    elementByName,
+    sectionByName,
+  };
+}
+
+function compileSections(file: LayoutFile, elements: readonly Element[]): readonly Section[] {
+  const detectors = new Map<string, DetectorTypeFile>(file.detectorTypes.map((it) => [it.id, it]));
+  const buses = new Map<string, BusFile>(file.buses.map((it) => [it.id, it]));
+  const seenBy: number[][] = file.sections.map(() => []);
+  for (const element of elements) {
+    if (element.kind === 'polarity') continue;
+    for (const section of element.sections) seenBy[section]?.push(element.index);
+  }
+  return file.sections.map((section: SectionFile, index: SectionIndex) => ({
+    index,
+    id: section.id,
+    file: section,
+    detector: known(detectors.get(section.detector), 'detector type', section.detector),
+    bus: known(buses.get(section.bus), 'bus', section.bus),
+    district: file.districts.findIndex(({ id }) => id === section.district),
+    elements: seenBy[index] ?? [],
+  }));
+}
+
+function compileStations(
+  file: LayoutFile,
+  elementByName: ReadonlyMap<string, number>,
+): readonly Station[] {
+  return file.stations.map((station, index) => ({
+    index,
+    file: station,
+    tracks: station.tracks.map(({ name, platform, blocks }) => ({
+      name,
+      platform,
+      blocks: blocks.map((id) => known(elementByName.get(id), 'block', id)),
+    })),
+  }));
+}
+
+function known<T>(found: T | undefined, what: string, id: string): T {
+  if (found === undefined) throw new Error(`the layout was not validated: no ${what} ${id}`);
+  return found;
+}

@@ -1,0 +1,33 @@
+import type { ElementIndex, RouteIndex, Step } from './layout.js';
+
+/** Everything a route holds: the elements it passes and the polarity of the reversing sections whose gaps it crosses. */
+export function elementsHeld(steps: readonly Step[]): ReadonlySet<ElementIndex> {
+  const held = new Set<ElementIndex>();
+  for (const step of steps) {
+    held.add(step.element);
+    for (const gap of step.gaps) held.add(gap.element);
+  }
+  return held;
+}
+
+/** For every route, the routes that share an element with it, in rising order, itself left out. */
+export function findConflicts(
+  routes: readonly { readonly steps: readonly Step[] }[],
+): readonly (readonly RouteIndex[])[] {
+  const held = routes.map((route) => elementsHeld(route.steps));
+  const users = new Map<ElementIndex, RouteIndex[]>();
+  held.forEach((elements, route) => {
+    for (const element of elements) {
+      const routesOver = users.get(element);
+      if (routesOver === undefined) users.set(element, [route]);
+      else routesOver.push(route);
+    }
+  });
+  return held.map((elements, route) => {
+    const sharing = new Set<RouteIndex>();
+    for (const element of elements) {
+      for (const other of users.get(element) ?? []) if (other !== route) sharing.add(other);
+    }
+    return [...sharing].sort((left, right) => left - right);
+  });
+}

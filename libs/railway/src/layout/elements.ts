@@ -16,6 +16,14 @@ const PERMITTED = {
   'b-to-a': [false, true],
 } as const;
 
+/** What only blocks have, for everything else. */
+const NO_BLOCK = {
+  length: mm(0),
+  stopMarks: [mm(0), mm(0)],
+  fouling: [mm(0), mm(0)],
+  permitted: [false, false],
+} as const;
+
 /** The section ids that see any part of an element, each once. */
 export function sectionIdsOf(file: ElementFile): readonly string[] {
   if (file.kind === 'buffer-stop') return [];
@@ -23,14 +31,18 @@ export function sectionIdsOf(file: ElementFile): readonly string[] {
   return [...new Set(all.filter((id) => id !== null))];
 }
 
-/** Distance from a block's end at which trains stop: the builder's mark, else clear of what fouls ahead. */
-function stopMark(file: BlockFile, end: 'a' | 'b', index: number, graph: TrackGraph): Millimetres {
-  const marked = file.stopMarks?.[end];
-  if (marked !== undefined) return marked;
+/** How far from a block's end a vehicle still fouls what is joined there. */
+function foulingAhead(index: number, end: 'a' | 'b', graph: TrackGraph): Millimetres {
   const ahead = graph.mate(index, end);
   const joined = ahead === null ? undefined : graph.elements[ahead.element];
-  const fouling = ahead === null || joined === undefined ? 0 : foulingAtPort(joined, ahead.port);
-  return mm(Math.min(fouling + STOP_MARGIN, Math.floor(blockLength(file) / 3)));
+  return ahead === null || joined === undefined ? mm(0) : foulingAtPort(joined, ahead.port);
+}
+
+/** Distance from a block's end at which trains stop: the builder's mark, else clear of what fouls ahead. */
+function stopMark(file: BlockFile, end: 'a' | 'b', fouling: Millimetres): Millimetres {
+  return (
+    file.stopMarks?.[end] ?? mm(Math.min(fouling + STOP_MARGIN, Math.floor(blockLength(file) / 3)))
+  );
 }
 
 function driveOf(file: ElementFile): DriveInfo | null {
@@ -52,8 +64,7 @@ export function compileElements(
     sectionIdsOf(element).flatMap((id) => sectionByName.get(id) ?? []);
 
   const track = file.elements.map((element, index): Element => {
-    const block = element.kind === 'block' ? element : null;
-    return {
+    const common = {
       index,
       id: element.id,
       kind: element.kind,
@@ -63,12 +74,15 @@ export function compileElements(
       drive: driveOf(element),
       sections: sectionsOf(element),
       ...onLevel(element),
-      length: block === null ? mm(0) : blockLength(block),
-      stopMarks:
-        block === null
-          ? [mm(0), mm(0)]
-          : [stopMark(block, 'b', index, graph), stopMark(block, 'a', index, graph)],
-      permitted: block === null ? [false, false] : PERMITTED[block.directions],
+    };
+    if (element.kind !== 'block') return { ...common, ...NO_BLOCK };
+    const fouling = [foulingAhead(index, 'b', graph), foulingAhead(index, 'a', graph)] as const;
+    return {
+      ...common,
+      length: blockLength(element),
+      stopMarks: [stopMark(element, 'b', fouling[0]), stopMark(element, 'a', fouling[1])],
+      fouling,
+      permitted: PERMITTED[element.directions],
     };
   });
 
@@ -88,9 +102,7 @@ export function compileElements(
       sections: [...new Set(members.flatMap((member) => member.sections))],
       level: members[0]?.level ?? 0,
       hidden: members.some((member) => member.hidden),
-      length: mm(0),
-      stopMarks: [mm(0), mm(0)],
-      permitted: [false, false],
+      ...NO_BLOCK,
     };
   };
   return [...track, ...file.reversingSections.map(polarity)];

@@ -70,6 +70,8 @@ export interface Element {
   /** For a block: its length and where trains stop, measured back from the end ahead, by `heading & 1`. */
   readonly length: Millimetres;
   readonly stopMarks: readonly [Millimetres, Millimetres];
+  /** For a block: how far back from the end ahead a vehicle fouls what is joined there, by `heading & 1`. */
+  readonly fouling: readonly [Millimetres, Millimetres];
   /** For a block: may a train run towards b, towards a. */
   readonly permitted: readonly [boolean, boolean];
 }

@@ -1,9 +1,5 @@
 import type { CarId, LocomotiveId, TrainId } from '../ids.js';
-import type {
-  Millimetres,
-  MillimetresPerSecond,
-  MillimetresPerSecondSquared,
-} from '../units.js';
+import type { Millimetres, MillimetresPerSecond, MillimetresPerSecondSquared } from '../units.js';
 
 /** A decoder address is a pair: 3 short and 3 long are two decoders. Partitions: NMRA S-9.2.1. */
 export interface DecoderAddress {

@@ -1,5 +1,5 @@
 import type { Millimetres, MillimetresPerSecond, MillimetresPerSecondSquared } from '../units.js';
-import type { LocomotiveFile, TrainFile } from './stock-file.js';
+import type { LocomotiveFile, StockFile, TrainFile } from './stock-file.js';
 
 export type TrainIndex = number;
 
@@ -42,6 +42,7 @@ export interface Train {
 }
 
 export interface Stock {
+  readonly file: StockFile;
   readonly hash: string;
   readonly trains: readonly Train[];
   readonly trainByName: ReadonlyMap<string, TrainIndex>;

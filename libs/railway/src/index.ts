@@ -18,3 +18,5 @@ export * from './session/effect.js';
 export * from './session/input.js';
 export * from './session/refusal.js';
 export * from './dispatching/safety-problem.js';
+export * from './dispatching/safety-search.js';
+export * from './dispatching/proven-order.js';

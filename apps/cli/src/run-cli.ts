@@ -1,0 +1,49 @@
+import { readFileSync } from 'node:fs';
+import { Command, CommanderError } from 'commander';
+import { EXIT, UsageError, type ExitCode } from './exit-code.js';
+import type { Terminal } from './terminal.js';
+
+/** Adds one command to the program; its action hands its exit code to `done`. */
+export type AddCommand = (
+  program: Command,
+  terminal: Terminal,
+  done: (code: ExitCode) => void,
+) => void;
+
+const COMMANDS: readonly AddCommand[] = [];
+
+const EXIT_CODES = `
+Exit codes:
+  0  all is well
+  1  a fault in a file, a violation, a service not run, a replay that differs
+  2  called wrongly, or a file that can't be read`;
+
+/** Runs the command line with the arguments after the program's name; answers with the exit code. */
+export async function runCli(args: readonly string[], terminal: Terminal): Promise<ExitCode> {
+  let exit: ExitCode = EXIT.ok;
+  const program = new Command('blockbell')
+    .description('Runs, rehearses and measures operating sessions of a model railway, without a page.')
+    .version(version())
+    .exitOverride()
+    .showHelpAfterError('Run “blockbell help” for what there is.')
+    .addHelpText('after', EXIT_CODES)
+    .configureOutput({
+      writeOut: (text) => terminal.out(text.trimEnd()),
+      writeErr: (text) => terminal.err(text.trimEnd()),
+    });
+  for (const add of COMMANDS) add(program, terminal, (code) => (exit = code));
+  try {
+    await program.parseAsync(args, { from: 'user' });
+    return exit;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.ok : EXIT.usage;
+    if (!(error instanceof UsageError)) throw error;
+    terminal.err(`blockbell: ${error.message}`);
+    return EXIT.usage;
+  }
+}
+
+function version(): string {
+  const text = readFileSync(new URL('../package.json', import.meta.url), 'utf8');
+  return (JSON.parse(text) as { version: string }).version;
+}

@@ -32,7 +32,7 @@ export function sectionIdsOf(file: ElementFile): readonly string[] {
 }
 
 /** How far from a block's end a vehicle still fouls what is joined there. */
-function foulingAhead(index: number, end: 'a' | 'b', graph: TrackGraph): Millimetres {
+export function foulingAhead(index: number, end: 'a' | 'b', graph: TrackGraph): Millimetres {
   const ahead = graph.mate(index, end);
   const joined = ahead === null ? undefined : graph.elements[ahead.element];
   return ahead === null || joined === undefined ? mm(0) : foulingAtPort(joined, ahead.port);

@@ -1,0 +1,44 @@
+import { fault } from '../faults/fault.js';
+import type { Fault } from '../faults/fault.js';
+import { checkIdentifiers } from '../faults/identifiers.js';
+import type { Layout } from '../layout/layout.js';
+import type { Stock } from '../stock/train.js';
+import type { TimetableFile } from './timetable-file.js';
+import { checkCalls } from './validation/calls.js';
+import { checkStoredPlaces } from './validation/stored-places.js';
+import { checkWays } from './validation/ways.js';
+import { checkWorkings } from './validation/workings.js';
+
+/**
+ * All faults of a timetable in one go, by theme. No fault: `compileTimetable` takes the file. Layout and stock are
+ * null where they themselves are faulty or missing; then what depends on them is left out.
+ */
+export function validateTimetable(
+  file: TimetableFile,
+  layout: Layout | null,
+  stock: Stock | null,
+): readonly Fault[] {
+  const stations =
+    layout === null ? null : new Map(layout.stations.map((it) => [it.file.id as string, it]));
+  return [
+    ...(layout === null ? [] : checkBelongs('layout', file.layout, layout.file.id)),
+    ...(stock === null ? [] : checkBelongs('stock', file.stock, stock.file.id)),
+    ...checkIdentifiers({ path: 'services', entries: file.services }),
+    ...checkIdentifiers({ path: 'workings', entries: file.workings }),
+    ...checkCalls(file, stations),
+    ...checkWorkings(file, stock),
+    ...checkStoredPlaces(file, layout, stock),
+    ...(layout === null || stock === null ? [] : checkWays(file, layout, stock)),
+  ];
+}
+
+const checkBelongs = (what: string, wanted: string, given: string): Fault[] =>
+  wanted === given
+    ? []
+    : [
+        fault(
+          what,
+          `the timetable is written for the ${what} ${wanted}, not for ${given}`,
+          `give the ${what} file with the id ${wanted}, or correct the name`,
+        ),
+      ];

@@ -1,2 +1,5 @@
-export { TrackBuilder } from './generator/track-builder.js';
-export { TrackArea, type AreaOptions, type BlockOptions } from './generator/track-area.js';
+export { createSimulatedLayout, resumeSimulatedLayout } from './simulated-layout.js';
+export type { SimulatedLayout, SimulationSetup } from './simulated-layout.js';
+export type * from './faults/fault.js';
+export type { Delivery, Incident, IncidentKind, SimulationState } from './state.js';
+export type { Truth, TruthPlace, TruthStretch, TruthTrain } from './truth.js';

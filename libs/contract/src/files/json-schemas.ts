@@ -1,0 +1,22 @@
+import { z } from 'zod';
+import { FILE_KINDS, FILE_SCHEMAS, FORMAT_VERSIONS } from './file-kinds.js';
+
+/** A JSON Schema document and the name of the file it is kept in. */
+export interface JsonSchemaDocument {
+  readonly fileName: string;
+  readonly text: string;
+}
+
+/** The JSON Schema (draft 2020-12) of every kind of file, for editors and other programs. */
+export const jsonSchemas = (): readonly JsonSchemaDocument[] =>
+  FILE_KINDS.map((kind) => ({
+    fileName: `${kind}.schema.json`,
+    text: `${JSON.stringify(
+      {
+        title: `${kind} file, format version ${FORMAT_VERSIONS[kind]}`,
+        ...z.toJSONSchema(FILE_SCHEMAS[kind]),
+      },
+      null,
+      2,
+    )}\n`,
+  }));

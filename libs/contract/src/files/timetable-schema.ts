@@ -1,0 +1,57 @@
+import type { TimetableFile } from '@blockbell/railway';
+import { z } from 'zod';
+import {
+  clockText,
+  elementId,
+  plainId,
+  seconds,
+  serviceId,
+  stationId,
+  text,
+  trainId,
+  workingId,
+} from './scalars.js';
+
+const call = z.strictObject({
+  station: stationId,
+  arrive: clockText.exactOptional(),
+  depart: clockText.exactOptional(),
+  stop: z.enum(['call', 'pass']).exactOptional(),
+  tracks: z
+    .array(plainId)
+    .meta({ description: 'in order of preference; absent: any track the train fits' })
+    .exactOptional(),
+  dwell: z.strictObject({ fast: seconds, real: seconds }).exactOptional(),
+});
+
+/** The timetable file, format version 1. */
+export const timetableSchema = z.strictObject({
+  kind: z.literal('blockbell-timetable'),
+  version: z.literal(1),
+  id: plainId,
+  name: text,
+  layout: plainId,
+  stock: plainId,
+  day: text,
+  clock: z.strictObject({
+    start: clockText,
+    end: clockText,
+    ratio: z.number().meta({ exclusiveMinimum: 0, description: '6 for 6:1' }),
+  }),
+  services: z.array(z.strictObject({ id: serviceId, name: text, calls: z.array(call) })),
+  connections: z.array(
+    z.strictObject({
+      from: serviceId,
+      to: serviceId,
+      station: stationId,
+      transfer: seconds,
+      holdAtMost: seconds,
+    }),
+  ),
+  workings: z.array(
+    z.strictObject({ id: workingId, train: trainId, services: z.array(serviceId) }),
+  ),
+  storedPlaces: z.array(
+    z.strictObject({ train: trainId, block: elementId, towards: z.enum(['a', 'b']) }),
+  ),
+}) satisfies z.ZodType<TimetableFile>;

@@ -33,7 +33,10 @@ describe('braking', () => {
 
   it('adds the delay and both spreads', () => {
     // 200 mm/s told, 206 run; 100 ms rolling; 100 mm/s² measured, 85 at worst.
-    const worst = stoppingDistance(umPerS(200_000), mmPerS2(100), ms(100), { speed: 30, braking: 150 });
+    const worst = stoppingDistance(umPerS(200_000), mmPerS2(100), ms(100), {
+      speed: 30,
+      braking: 150,
+    });
     expect(worst).toBe(20_600 + Math.ceil((206_000 * 206_000) / 170_000));
     const time = stoppingTime(umPerS(200_000), mmPerS2(100), ms(100), { speed: 30, braking: 150 });
     expect(time).toBe(100 + Math.ceil(206_000 / 85));
@@ -48,9 +51,14 @@ describe('braking', () => {
     const speeds = fc.integer({ min: 0, max: 400_000 });
     fc.assert(
       fc.property(speeds, speeds, speeds, fc.integer({ min: 5, max: 300 }), (x, y, z, b) => {
-        const [low, middle, high] = [x, y, z].sort((p, q) => p - q).map(umPerS) as [never, never, never];
+        const [low, middle, high] = [x, y, z].sort((p, q) => p - q).map(umPerS) as [
+          never,
+          never,
+          never,
+        ];
         const whole = brakingDistance(high, low, mmPerS2(b));
-        const parts = brakingDistance(high, middle, mmPerS2(b)) + brakingDistance(middle, low, mmPerS2(b));
+        const parts =
+          brakingDistance(high, middle, mmPerS2(b)) + brakingDistance(middle, low, mmPerS2(b));
         expect(parts - whole).toBeGreaterThanOrEqual(0);
         expect(parts - whole).toBeLessThanOrEqual(1);
       }),

@@ -37,7 +37,10 @@ export const weakest = (
   braking: MillimetresPerSecondSquared,
   spread: Spread,
 ): MillimetresPerSecondSquared =>
-  Math.max(1, Math.floor((braking * (1000 - spread.braking)) / 1000)) as MillimetresPerSecondSquared;
+  Math.max(
+    1,
+    Math.floor((braking * (1000 - spread.braking)) / 1000),
+  ) as MillimetresPerSecondSquared;
 
 /**
  * Greatest distance from the decision to run at `to` until a train told to run at `from` does so: it runs on for the

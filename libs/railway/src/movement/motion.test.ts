@@ -44,7 +44,12 @@ function integrate(motion: Motion, by: Performance, elapsed: number): number {
 
 describe('motion', () => {
   it('starts, runs and stops as the formulas of school physics say', () => {
-    const started = withTarget(standingAt(um(0), instant(0)), performance, umPerS(100_000), instant(0));
+    const started = withTarget(
+      standingAt(um(0), instant(0)),
+      performance,
+      umPerS(100_000),
+      instant(0),
+    );
     expect(positionAt(started, performance, instant(1000))).toBe(25_000);
     expect(speedAt(started, performance, instant(1000))).toBe(50_000);
     expect(positionAt(started, performance, instant(2000))).toBe(100_000);
@@ -57,10 +62,17 @@ describe('motion', () => {
 
   it('agrees with a fine integration', () => {
     fc.assert(
-      fc.property(motions, performances, fc.integer({ min: 0, max: 6000 }), (motion, by, elapsed) => {
-        const now = instant(motion.since + elapsed);
-        expect(Math.abs(positionAt(motion, by, now) - integrate(motion, by, elapsed))).toBeLessThan(50);
-      }),
+      fc.property(
+        motions,
+        performances,
+        fc.integer({ min: 0, max: 6000 }),
+        (motion, by, elapsed) => {
+          const now = instant(motion.since + elapsed);
+          expect(
+            Math.abs(positionAt(motion, by, now) - integrate(motion, by, elapsed)),
+          ).toBeLessThan(50);
+        },
+      ),
       { numRuns: 60 },
     );
   });
@@ -75,7 +87,9 @@ describe('motion', () => {
         (motion, by, first, second) => {
           const half = advance(motion, by, instant(motion.since + first));
           const end = instant(motion.since + first + second);
-          expect(Math.abs(positionAt(half, by, end) - positionAt(motion, by, end))).toBeLessThanOrEqual(1);
+          expect(
+            Math.abs(positionAt(half, by, end) - positionAt(motion, by, end)),
+          ).toBeLessThanOrEqual(1);
           expect(speedAt(half, by, end)).toBe(speedAt(motion, by, end));
           expect(Number.isInteger(half.position) && Number.isInteger(half.speed)).toBe(true);
         },
@@ -85,18 +99,24 @@ describe('motion', () => {
 
   it('tells to the millisecond when a distance has been travelled', () => {
     fc.assert(
-      fc.property(motions, performances, fc.integer({ min: 1, max: 3_000_000 }), (motion, by, distance) => {
-        const time = timeToTravel(motion, by, um(distance));
-        if (time === null) {
-          expect(motion.target).toBe(0);
-          const end = standstillAt(motion, by) ?? motion.since;
-          expect(positionAt(motion, by, end) - motion.position).toBeLessThanOrEqual(distance);
-          return;
-        }
-        const at = (t: number) => positionAt(motion, by, instant(motion.since + t)) - motion.position;
-        expect(at(time)).toBeGreaterThanOrEqual(distance - 1);
-        if (time > 0) expect(at(time - 1)).toBeLessThanOrEqual(distance);
-      }),
+      fc.property(
+        motions,
+        performances,
+        fc.integer({ min: 1, max: 3_000_000 }),
+        (motion, by, distance) => {
+          const time = timeToTravel(motion, by, um(distance));
+          if (time === null) {
+            expect(motion.target).toBe(0);
+            const end = standstillAt(motion, by) ?? motion.since;
+            expect(positionAt(motion, by, end) - motion.position).toBeLessThanOrEqual(distance);
+            return;
+          }
+          const at = (t: number) =>
+            positionAt(motion, by, instant(motion.since + t)) - motion.position;
+          expect(at(time)).toBeGreaterThanOrEqual(distance - 1);
+          if (time > 0) expect(at(time - 1)).toBeLessThanOrEqual(distance);
+        },
+      ),
     );
   });
 });

@@ -48,7 +48,11 @@ function rampTime(motion: Motion, rate: number): number {
 }
 
 /** Speed at `now`, in µm/s. */
-export function speedAt(motion: Motion, performance: Performance, now: Instant): MicrometresPerSecond {
+export function speedAt(
+  motion: Motion,
+  performance: Performance,
+  now: Instant,
+): MicrometresPerSecond {
   const elapsed = now - motion.since;
   const rate = rateOf(motion, performance);
   return elapsed >= rampTime(motion, rate) ? motion.target : umPerS(motion.speed + rate * elapsed);

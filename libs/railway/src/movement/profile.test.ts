@@ -93,7 +93,10 @@ const part = fc.oneof(fc.constantFrom(-1, 1), fc.double({ min: -1, max: 1, noNaN
 const stories: fc.Arbitrary<Story> = fc
   .record({
     seed: fc.integer({ min: 1, max: 1_000_000 }),
-    spread: fc.record({ speed: fc.integer({ min: 0, max: 100 }), braking: fc.integer({ min: 0, max: 300 }) }),
+    spread: fc.record({
+      speed: fc.integer({ min: 0, max: 100 }),
+      braking: fc.integer({ min: 0, max: 300 }),
+    }),
     delay: fc.integer({ min: 0, max: 500 }),
     detectorDelay: fc.integer({ min: 0, max: 300 }),
     parts: fc.tuple(part, part, part),
@@ -101,11 +104,17 @@ const stories: fc.Arbitrary<Story> = fc
     edges: fc.integer({ min: 150_000, max: 900_000 }),
     margin: fc.integer({ min: 0, max: 150_000 }),
     changes: fc.array(
-      fc.record({ at: fc.integer({ min: 0, max: 25_000 }), limit: fc.integer({ min: 300_000, max: 4_000_000 }) }),
+      fc.record({
+        at: fc.integer({ min: 0, max: 25_000 }),
+        limit: fc.integer({ min: 300_000, max: 4_000_000 }),
+      }),
       { maxLength: 4 },
     ),
     limits: fc.array(
-      fc.record({ from: fc.integer({ min: 1, max: 3_000_000 }), speed: fc.integer({ min: 20, max: 250 }) }),
+      fc.record({
+        from: fc.integer({ min: 1, max: 3_000_000 }),
+        speed: fc.integer({ min: 20, max: 250 }),
+      }),
       { maxLength: 3 },
     ),
   })
@@ -144,10 +153,16 @@ function run(story: Story): Outcome {
   const by = model(story.spread.speed, story.spread.braking, story.delay);
   const chance = chanceOf(story.seed);
   const real = new RealTrain(-story.start * chance(), story.deviation, chance, story.delay);
-  let reckoning = standing({ low: um(-story.start), high: um(0) }, um(-story.start / 2), instant(0));
+  let reckoning = standing(
+    { low: um(-story.start), high: um(0) },
+    um(-story.start / 2),
+    instant(0),
+  );
   const limits = [
     { from: um(-story.start), speed: mmPerS(180) },
-    ...[...story.limits].sort((a, b) => a.from - b.from).map((l) => ({ from: um(l.from), speed: mmPerS(l.speed) })),
+    ...[...story.limits]
+      .sort((a, b) => a.from - b.from)
+      .map((l) => ({ from: um(l.from), speed: mmPerS(l.speed) })),
   ];
   const wayTo = (limit: number): WayAhead => ({
     limits,
@@ -173,7 +188,12 @@ function run(story: Story): Outcome {
     }
     while (seen[0] !== undefined && seen[0].at <= now) {
       const place = seen.shift()?.place ?? 0;
-      reckoning = anchor(by, reckoning, seenAt(by, reckoning, um(place), ms(story.detectorDelay), now), now);
+      reckoning = anchor(
+        by,
+        reckoning,
+        seenAt(by, reckoning, um(place), ms(story.detectorDelay), now),
+        now,
+      );
       due = true;
     }
     if (due) {
@@ -248,7 +268,13 @@ describe('profile', () => {
   });
 
   it('keeps a lower limit ahead and runs faster again after it', () => {
-    const slow = { ...exact, limits: [{ from: 1_000_000, speed: 90 }, { from: 1_500_000, speed: 180 }] };
+    const slow = {
+      ...exact,
+      limits: [
+        { from: 1_000_000, speed: 90 },
+        { from: 1_500_000, speed: 180 },
+      ],
+    };
     const through = run(slow).end;
     // 500 mm at 90 instead of 180 mm/s costs 2.8 s, braking and accelerating around it 0.2 and 0.4 s.
     expect(through - run(exact).end).toBeGreaterThan(2_700);

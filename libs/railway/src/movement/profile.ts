@@ -69,7 +69,8 @@ export function nextCommand(
     const running = command(model, reckoning, target, now);
     const until = heldUntil(model, running, way, target, now);
     const least = target > told ? now + SHORTEST_RUN : now + 1;
-    if (until >= least) return { target, nextAt: earlier(until, limitRises(model, running, way, target, now)) };
+    if (until >= least)
+      return { target, nextAt: earlier(until, limitRises(model, running, way, target, now)) };
   }
   return { target: mmPerS(0), nextAt: null };
 }
@@ -117,7 +118,11 @@ function heldUntil(
   const afterwards = creeping ? 0 : stopFromCreep(model);
   const nominalAfterwards = creeping ? 0 : nominalStop(model);
   let until = latest(now, (at) => fastFits(model, running, next, way.limit - afterwards, at));
-  until = latest(now, (at) => nominalFits(model, running, next, way.mark - nominalAfterwards, at), until);
+  until = latest(
+    now,
+    (at) => nominalFits(model, running, next, way.mark - nominalAfterwards, at),
+    until,
+  );
   for (const { from, speed } of way.limits) {
     const allowed = mmPerS(Math.max(model.creep, speed));
     if (allowed < target && from > running.nominal.position) {
@@ -158,14 +163,20 @@ function nominalFits(
 /** Distance in which the fastest train stops from creeping, delay included. */
 function stopFromCreep(model: RunningModel): number {
   const creep = atMost(model, model.creep);
-  return Math.ceil((creep * model.delay) / 1000) + brakingDistance(creep, umPerS(0), model.fast.braking);
+  return (
+    Math.ceil((creep * model.delay) / 1000) + brakingDistance(creep, umPerS(0), model.fast.braking)
+  );
 }
 
 const nominalStop = (model: RunningModel): number =>
   brakingDistance(toldAs(model.creep), umPerS(0), model.nominal.braking);
 
 /** The last whole ms up to `end` at which a condition holds that, once false, stays false; now − 1 if it never holds. */
-function latest(now: Instant, holds: (at: Instant) => boolean, end = instant(now + HORIZON)): Instant {
+function latest(
+  now: Instant,
+  holds: (at: Instant) => boolean,
+  end = instant(now + HORIZON),
+): Instant {
   let good = now - 1;
   let step = 128;
   while (good < end && holds(instant(Math.min(good + step, end)))) {

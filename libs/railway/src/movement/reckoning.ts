@@ -189,12 +189,16 @@ export function seenAt(
   return { low: place, high: um(Math.ceil(place + (speed * age) / 1000 + gained)) };
 }
 
-const clamp = (value: number, low: number, high: number): number => Math.min(Math.max(value, low), high);
+const clamp = (value: number, low: number, high: number): number =>
+  Math.min(Math.max(value, low), high);
 
 function moved(course: Course, performance: Performance, to: Micrometres, now: Instant): Course {
   const settled = settle(course, performance, now);
   const by = to - settled[0].position;
-  const [first, ...later] = settled.map((motion) => ({ ...motion, position: um(motion.position + by) }));
+  const [first, ...later] = settled.map((motion) => ({
+    ...motion,
+    position: um(motion.position + by),
+  }));
   return [first ?? settled[0], ...later];
 }
 
@@ -202,7 +206,12 @@ function moved(course: Course, performance: Performance, to: Micrometres, now: I
  * The reckoning corrected by evidence that the head is within `seen` now. Evidence that contradicts what was reckoned
  * replaces it: the caller raises the alarm.
  */
-export function anchor(model: RunningModel, reckoning: Reckoning, seen: Range, now: Instant): Reckoning {
+export function anchor(
+  model: RunningModel,
+  reckoning: Reckoning,
+  seen: Range,
+  now: Instant,
+): Reckoning {
   const before = rangeAt(model, reckoning, now);
   const low = Math.max(before.low, seen.low);
   const high = Math.min(before.high, seen.high);
@@ -216,7 +225,10 @@ export function anchor(model: RunningModel, reckoning: Reckoning, seen: Range, n
 }
 
 /** The instant from which the train certainly stands, or null if it was told to run. */
-export function standsFrom(model: RunningModel, { nominal, fast, slow }: Reckoning): Instant | null {
+export function standsFrom(
+  model: RunningModel,
+  { nominal, fast, slow }: Reckoning,
+): Instant | null {
   const ends = [
     standstillAt(nominal, model.nominal),
     standstillAt(fast[fast.length - 1] ?? fast[0], model.fast),

@@ -50,10 +50,16 @@ describe('running time', () => {
   });
 
   const stretches = fc.array(
-    fc.record({ length: fc.integer({ min: 1, max: 4000 }), limit: fc.integer({ min: 40, max: 300 }) }),
+    fc.record({
+      length: fc.integer({ min: 1, max: 4000 }),
+      limit: fc.integer({ min: 40, max: 300 }),
+    }),
     { minLength: 1, maxLength: 5 },
   );
-  const performances = fc.record({ a: fc.integer({ min: 20, max: 200 }), b: fc.integer({ min: 20, max: 200 }) });
+  const performances = fc.record({
+    a: fc.integer({ min: 20, max: 200 }),
+    b: fc.integer({ min: 20, max: 200 }),
+  });
 
   it('is the same where a stretch is cut, backwards, and by fine integration', () => {
     fc.assert(
@@ -66,7 +72,10 @@ describe('running time', () => {
           { length: mm((length * 3) / 4), limit },
         ]);
         expect(Math.abs(runningTime(cut, p) - time)).toBeLessThanOrEqual(1);
-        const back = runningTime([...way].reverse(), { acceleration: mmPerS2(b), braking: mmPerS2(a) });
+        const back = runningTime([...way].reverse(), {
+          acceleration: mmPerS2(b),
+          braking: mmPerS2(a),
+        });
         expect(Math.abs(back - time)).toBeLessThanOrEqual(1);
         expect(Math.abs(integrated(way, a, b) - time)).toBeLessThan(0.02 * time + 60);
       }),

@@ -1,4 +1,10 @@
-import { mmPerS, ms, type Millimetres, type MillimetresPerSecond, type Milliseconds } from '../units.js';
+import {
+  mmPerS,
+  ms,
+  type Millimetres,
+  type MillimetresPerSecond,
+  type Milliseconds,
+} from '../units.js';
 import type { Performance } from './motion.js';
 
 /** A stretch under one speed limit. Where a limit rises, the stretch ends where the tail leaves the lower one. */

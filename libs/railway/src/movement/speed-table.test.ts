@@ -10,10 +10,13 @@ const table: SpeedTable = [
 ];
 
 const measured = fc
-  .array(fc.record({ gap: fc.integer({ min: 1, max: 30 }), rise: fc.integer({ min: 1, max: 60 }) }), {
-    minLength: 1,
-    maxLength: 4,
-  })
+  .array(
+    fc.record({ gap: fc.integer({ min: 1, max: 30 }), rise: fc.integer({ min: 1, max: 60 }) }),
+    {
+      minLength: 1,
+      maxLength: 4,
+    },
+  )
   .map((points) => {
     let step = 0;
     let speed = 0;

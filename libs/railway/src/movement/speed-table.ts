@@ -33,7 +33,8 @@ export function stepFor(table: SpeedTable, wanted: MillimetresPerSecond): number
   for (const above of table) {
     if (above.speed > wanted) {
       if (above === first) return first.step;
-      const steps = ((wanted - below.speed) * (above.step - below.step)) / (above.speed - below.speed);
+      const steps =
+        ((wanted - below.speed) * (above.step - below.step)) / (above.speed - below.speed);
       return notFaster(table, below.step + Math.ceil(steps), wanted);
     }
     below = above;

@@ -1,0 +1,71 @@
+import { legsFrom } from '../layout/element-legs.js';
+import type { ElementIndex, Layout, Piece, Step } from '../layout/layout.js';
+import { provenTailAtRest, restsOn, type Consist, type Stretch } from './rest-proof.js';
+
+/**
+ * The elements a train holds, from its rear to its front, as steps in its direction of travel. Gaps that its whole
+ * length has crossed are taken out of the steps.
+ */
+export type Trail = readonly Step[];
+
+/** A trail's detected and undetected stretches, in mm from its rear. */
+export function stretchesOf(trail: Trail): Stretch[] {
+  const stretches: Stretch[] = [];
+  let start = 0;
+  for (const { pieces } of trail) {
+    for (const { section, length } of pieces) {
+      stretches.push({ section, start, end: start + length });
+      start += length;
+    }
+  }
+  return stretches;
+}
+
+export const lengthOf = (trail: Trail): number =>
+  trail.reduce((sum, { leg }) => sum + leg.length, 0);
+
+/**
+ * What a train still holds once it rests with its head at `head` (mm from the trail's rear, at a stop mark): from the
+ * rear, every element frees whose release point (its end, and as far beyond as a vehicle fouls it) the tail is proven
+ * past and whose sections are free. The last element, on which the head stands, is never freed.
+ */
+export function settle(trail: Trail, head: number, consist: Consist): Trail {
+  const stretches = stretchesOf(trail);
+  const tail = provenTailAtRest(stretches, head, consist);
+  const isFree = ({ section }: Piece): boolean =>
+    section < 0 || !restsOn(stretches, section, head, consist);
+  let start = 0;
+  let first = 0;
+  for (const step of trail.slice(0, -1)) {
+    const end = start + step.leg.length;
+    if (end + step.leg.foulingBeyondTo > tail || !step.pieces.every(isFree)) break;
+    start = end;
+    first += 1;
+  }
+  return trail.slice(first).map((step, i) => {
+    const crossed = i === 0 || start <= tail;
+    start += step.leg.length;
+    return crossed && step.gaps.length > 0 ? { ...step, gaps: [] } : step;
+  });
+}
+
+/** The same held elements as seen after the train has changed its direction. */
+export function reversedTrail(layout: Layout, trail: Trail): Trail {
+  return trail.map((step, i) => reversedStep(layout, step, trail[i + 1]?.gaps ?? [])).reverse();
+}
+
+function reversedStep(layout: Layout, step: Step, gaps: Step['gaps']): Step {
+  const { element, leg } = step;
+  const back = legsFrom(layout.elements[element]!.legs, leg.to).find(({ to }) => to === leg.from);
+  if (back === undefined) {
+    throw new Error(`element ${layout.elements[element]!.id} has no way ${leg.to} to ${leg.from}`);
+  }
+  return { element, leg: back, pieces: [...step.pieces].reverse(), gaps };
+}
+
+/** Every element held by a train with this trail, reversing sections whose gaps it bridges included. */
+export function heldBy(trail: Trail): ElementIndex[] {
+  const held = new Set(trail.map(({ element }) => element));
+  for (const { gaps } of trail) for (const { element } of gaps) held.add(element);
+  return [...held];
+}

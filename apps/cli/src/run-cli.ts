@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
+import { addCheck } from './commands/check.js';
 import { EXIT, UsageError, type ExitCode } from './exit-code.js';
 import type { Terminal } from './terminal.js';
 
@@ -10,7 +11,7 @@ export type AddCommand = (
   done: (code: ExitCode) => void,
 ) => void;
 
-const COMMANDS: readonly AddCommand[] = [];
+const COMMANDS: readonly AddCommand[] = [addCheck];
 
 const EXIT_CODES = `
 Exit codes:
@@ -22,7 +23,9 @@ Exit codes:
 export async function runCli(args: readonly string[], terminal: Terminal): Promise<ExitCode> {
   let exit: ExitCode = EXIT.ok;
   const program = new Command('blockbell')
-    .description('Runs, rehearses and measures operating sessions of a model railway, without a page.')
+    .description(
+      'Runs, rehearses and measures operating sessions of a model railway, without a page.',
+    )
     .version(version())
     .exitOverride()
     .showHelpAfterError('Run “blockbell help” for what there is.')

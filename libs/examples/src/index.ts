@@ -3,6 +3,9 @@ import { EXAMPLE_FOLDERS, fileUrl, type ExampleName } from './example-folders.js
 
 export type { ExampleName } from './example-folders.js';
 
+/** The examples there are. */
+export const EXAMPLE_NAMES = Object.keys(EXAMPLE_FOLDERS) as readonly ExampleName[];
+
 /** The texts of an example's three files, as they lie on the disk. */
 export function exampleFiles(name: ExampleName): {
   readonly layout: string;

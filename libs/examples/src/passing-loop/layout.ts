@@ -1,6 +1,6 @@
 import type { LayoutFile } from '@blockbell/railway';
 import { TrackBuilder } from '@blockbell/simulation';
-import { CURRENT_SENSOR, READER } from '../detector-types.js';
+import { CURRENT_SENSOR, READER } from '@blockbell/simulation';
 
 /** A single line between two dead ends, with a passing loop half-way. */
 export function passingLoopLayout(): LayoutFile {

@@ -1,5 +1,5 @@
 import type { StockFile } from '@blockbell/railway';
-import { car, cars, leading, locomotive, train } from '../rolling-stock.js';
+import { car, cars, leading, locomotive, train } from '@blockbell/simulation';
 
 /** Two push-pull trains. */
 export function passingLoopStock(): StockFile {

@@ -1,5 +1,5 @@
 import type { ServiceFile, TimetableFile } from '@blockbell/railway';
-import { service, stored, working, type Stop } from '../service-times.js';
+import { service, stored, working, type Stop } from '@blockbell/simulation';
 
 const LOWMARSH_TO_HIGHMARSH = ['lowmarsh', 'pennick', 'highmarsh'];
 const HIGHMARSH_TO_LOWMARSH = ['highmarsh', 'pennick', 'lowmarsh'];

@@ -1,6 +1,6 @@
 import type { LayoutFile } from '@blockbell/railway';
 import { TrackBuilder } from '@blockbell/simulation';
-import { CURRENT_SENSOR, READER, SINGLE_READER } from '../detector-types.js';
+import { CURRENT_SENSOR, READER, SINGLE_READER } from '@blockbell/simulation';
 import { addBranch } from './branch.js';
 import { addHiddenYard } from './hidden-yard.js';
 import { addBrindlemere, addOstraven } from './main-line.js';

@@ -1,5 +1,5 @@
 import type { ServiceFile } from '@blockbell/railway';
-import { service, type Stop } from '../service-times.js';
+import { service, type Stop } from '@blockbell/simulation';
 import { runningMinutes, type Pace } from './running-minutes.js';
 
 /** A place on the way: its station, the tracks in order of preference, and how the train treats it. */

@@ -1,6 +1,6 @@
 import type { StockFile } from '@blockbell/railway';
 import { VELLIN_VALLEY_TRAINS } from './trains.js';
-import { car, locomotive } from '../rolling-stock.js';
+import { car, locomotive } from '@blockbell/simulation';
 
 /** Measured on the club's test track: mm, mm/s, mm/s², percent. */
 export function vellinValleyStock(): StockFile {

@@ -1,5 +1,5 @@
 import type { ConnectionFile, ServiceId, StationId, TimetableFile } from '@blockbell/railway';
-import { stored, working } from '../service-times.js';
+import { stored, working } from '@blockbell/simulation';
 import { run } from './runs.js';
 import { PLANS } from './workings.js';
 

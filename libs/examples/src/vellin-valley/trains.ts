@@ -1,5 +1,5 @@
 import type { TrainFile } from '@blockbell/railway';
-import { cars, facingRear, leading, train } from '../rolling-stock.js';
+import { cars, facingRear, leading, train } from '@blockbell/simulation';
 
 /** The trains of the session; those that can't reverse go round by the balloon loop and the yard. */
 export const VELLIN_VALLEY_TRAINS: readonly TrainFile[] = [

@@ -1,7 +1,7 @@
 import type { BusId, DistrictId, ElementId, SectionId, StationId } from '../ids.js';
 import type { KilometresPerHour, Millimetres, Milliseconds } from '../units.js';
 
-/** A point of the drawing, in drawing units (one unit is about one label's height). */
+/** A point of the drawing, in drawing units; parallel tracks lie about 20 units apart, a label is about 12 high. */
 export type Point = readonly [x: number, y: number];
 
 /** Where an element is drawn: which level, where each port lies, and bends between `a` and `b` of a block. */

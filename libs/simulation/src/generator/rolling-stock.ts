@@ -11,7 +11,7 @@ import {
   type TrainFile,
   type TrainId,
   type VehicleFile,
-} from '@blockbell/railway';
+} from '@blockbell/railway/track';
 
 /** The shape of a measured speed table: command step, and speed in thousandths of the top speed. */
 const SPEED_SHAPE: readonly (readonly [step: number, permille: number])[] = [

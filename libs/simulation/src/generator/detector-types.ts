@@ -1,4 +1,4 @@
-import { ms, type DetectorTypeFile } from '@blockbell/railway';
+import { ms, type DetectorTypeFile } from '@blockbell/railway/track';
 
 /** Detectors of the examples, with worst delays of the kind makers state. */
 export const READER: DetectorTypeFile = {

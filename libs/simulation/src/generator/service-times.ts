@@ -8,7 +8,7 @@ import {
   type TrainId,
   type WorkingFile,
   type WorkingId,
-} from '@blockbell/railway';
+} from '@blockbell/railway/track';
 
 /** A stop or pass on the way, in minutes after the service's departure. */
 export interface Stop {

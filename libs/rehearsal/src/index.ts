@@ -1,1 +1,3 @@
-export {};
+export { Rehearsal } from './rehearsal.js';
+export type { RehearsalSetup, StepObserver } from './rehearsal.js';
+export { ScriptedDispatcher } from './scripted-dispatcher.js';

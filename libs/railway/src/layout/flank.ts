@@ -18,13 +18,31 @@ export function findFlank(
   graph: TrackGraph,
 ): readonly Flank[] {
   const own = new Map(steps.map((step) => [step.element, step.leg]));
-  return steps.flatMap((step) => {
+  const found = steps.flatMap((step): Flank[] => {
     const element = elements[step.element];
     if (element === undefined || element.kind === 'block' || element.kind === 'polarity') return [];
     const protections = PORTS[element.kind]
       .filter((port) => port !== step.leg.from && port !== step.leg.to)
       .flatMap((port) => protectionBeyond(element.index, port, [], elements, graph, own));
     return distinct(protections).map((by) => ({ turnout: step.element, by }));
+  });
+  return withoutContradiction(found, elements);
+}
+
+/** One turnout can't turn away from two sides at once: it protects the first element of the way that needs it. */
+function withoutContradiction(
+  found: readonly Flank[],
+  elements: readonly Element[],
+): readonly Flank[] {
+  const positions = new Map<ElementIndex, string>();
+  return found.map((flank): Flank => {
+    const { by } = flank;
+    if (by.kind !== 'turnout') return flank;
+    const before = positions.get(by.element) ?? by.position;
+    positions.set(by.element, before);
+    if (before === by.position) return flank;
+    const why = `${elements[by.element]?.id} is needed ${before} to protect another element of the way`;
+    return { turnout: flank.turnout, by: { kind: 'none', why } };
   });
 }
 

@@ -227,13 +227,12 @@ export class WorkingGraph implements TrainGraph {
     });
   }
 
-  /** A train may change its direction where it stops, if its tail stands in a block and every block may be run back. */
+  /** A train may change its direction where it stops, if it holds blocks alone and may run back along each of them. */
   #mayReverse(leg: number, trail: Trail): boolean {
     if (!this.#train.file.canReverse || !this.stops[leg]!.stops) return false;
-    if (this.#layout.elements[trail[0]!.element]!.kind !== 'block') return false;
     return trail.every(({ element, leg }) => {
       const { kind, permitted } = this.#layout.elements[element]!;
-      return kind !== 'block' || permitted[leg.to === 'b' ? 1 : 0];
+      return kind === 'block' && permitted[leg.to === 'b' ? 1 : 0];
     });
   }
 }

@@ -1,0 +1,54 @@
+import { z } from 'zod';
+
+const index = z.int().min(0);
+
+/** Every command a person may give; the same shapes as the engine's, plus the pace of a simulated layout. */
+export const commandSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('power-up') }),
+  z.strictObject({ kind: z.literal('confirm-place'), train: index, heading: index }),
+  z.strictObject({ kind: z.literal('confirm-absent'), train: index }),
+  z.strictObject({ kind: z.literal('confirm-clear'), block: index }),
+  z.strictObject({ kind: z.literal('start') }),
+  z.strictObject({ kind: z.literal('pause') }),
+  z.strictObject({ kind: z.literal('resume') }),
+  z.strictObject({ kind: z.literal('hold-departures'), hold: z.boolean() }),
+  z.strictObject({ kind: z.literal('stop-all') }),
+  z.strictObject({ kind: z.literal('cut-power') }),
+  z.strictObject({ kind: z.literal('set-clock-ratio'), ratio: z.number().min(1).max(60) }),
+  z.strictObject({ kind: z.literal('end-session') }),
+  z.strictObject({ kind: z.literal('acknowledge-alarm'), alarm: index }),
+  z.strictObject({ kind: z.literal('declare-identity'), block: index, train: index }),
+  z.strictObject({ kind: z.literal('hold-train'), train: index, hold: z.boolean() }),
+  z.strictObject({ kind: z.literal('release-train'), train: index }),
+]);
+
+export const commandMessage = z.strictObject({
+  /** Who gives it, as shown in the log. */
+  by: z.string().trim().min(1).max(40),
+  command: commandSchema,
+});
+export type CommandMessage = z.infer<typeof commandMessage>;
+
+export const paceMessage = z.strictObject({
+  by: z.string().trim().min(1).max(40),
+  pace: z.number().min(0.1).max(60),
+});
+export type PaceMessage = z.infer<typeof paceMessage>;
+
+export const answerMessage = z.discriminatedUnion('ok', [
+  z.strictObject({ ok: z.literal(true) }),
+  z.strictObject({
+    ok: z.literal(false),
+    refusal: z.strictObject({ code: z.string(), text: z.string() }),
+  }),
+]);
+export type AnswerMessage = z.infer<typeof answerMessage>;
+
+/** Socket events. Server → board: `snapshot`, `delta`. Board → server: the others, each answered. */
+export const EVENTS = {
+  snapshot: 'snapshot',
+  delta: 'delta',
+  command: 'command',
+  pace: 'pace',
+  resync: 'resync',
+} as const;

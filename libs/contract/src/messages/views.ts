@@ -1,0 +1,194 @@
+import { z } from 'zod';
+
+/**
+ * What a board sees: one row per thing, sent whole in a snapshot and again whenever it changes. Indexes are
+ * those of the compiled layout, stock and timetable, which the board compiles itself from the session's files.
+ * Lengths are mm along the train's path, speeds mm/s, times physical ms unless they are called fast.
+ */
+const index = z.int().min(0);
+const indexOrNone = z.int().min(-1);
+
+export const phaseView = z.enum([
+  'set-up',
+  'line-up',
+  'running',
+  'paused',
+  'stopped',
+  'powerless',
+  'ending',
+  'ended',
+]);
+
+export const sessionView = z.strictObject({
+  id: z.string(),
+  name: z.string(),
+  day: z.string(),
+  phase: phaseView,
+  /** Why it stands as it does, where that needs a word. */
+  why: z.string().nullable(),
+  departuresHeld: z.boolean(),
+  clock: z.strictObject({
+    fast: z.number(),
+    since: z.number(),
+    ratio: z.number(),
+    running: z.boolean(),
+  }),
+  /** Physical ms per wall-clock ms of the simulated layout; 1 on a real one. */
+  pace: z.number(),
+  device: z.string(),
+  districts: z.array(z.enum(['on', 'off', 'short'])),
+  /** What still keeps the session from being started or resumed. */
+  openQuestions: z.int(),
+});
+export type SessionView = z.infer<typeof sessionView>;
+
+export const sectionView = z.strictObject({
+  section: index,
+  belief: z.enum(['clear', 'occupied', 'unknown']),
+  claim: indexOrNone,
+  /** Occupied by nobody known: the evidence in words. */
+  unidentified: z.string().nullable(),
+});
+export type SectionView = z.infer<typeof sectionView>;
+
+export const elementView = z.strictObject({
+  element: index,
+  position: z.string().nullable(),
+  proof: z.enum(['none', 'moving', 'proven', 'presumed', 'failed']),
+  holder: indexOrNone,
+  possession: z.string().nullable(),
+});
+export type ElementView = z.infer<typeof elementView>;
+
+export const signalView = z.strictObject({
+  heading: index,
+  aspect: z.enum(['stop', 'caution', 'proceed']),
+});
+export type SignalView = z.infer<typeof signalView>;
+
+export const trainView = z.strictObject({
+  train: index,
+  activity: z.enum(['absent', 'standing', 'moving', 'stopping', 'halted']),
+  known: z.enum(['reported', 'inferred', 'declared', 'expected', 'ambiguous']),
+  evidence: z.string(),
+  confirmed: z.boolean(),
+  /** Its held way, rear to front; `from`/`to` are the ports of the element in the direction of travel. */
+  path: z.array(
+    z.strictObject({
+      element: index,
+      from: z.string(),
+      to: z.string(),
+      start: z.number(),
+      end: z.number(),
+    }),
+  ),
+  /** The estimate of its head at `since`, for the board to go on from: mm, mm/s, mm/s² towards `target`. */
+  motion: z.strictObject({
+    head: z.number(),
+    speed: z.number(),
+    target: z.number(),
+    acceleration: z.number(),
+    since: z.number(),
+  }),
+  /** Path position it has authority to. */
+  mark: z.number(),
+  length: z.number(),
+  frontLeads: z.boolean(),
+  service: z.string().nullable(),
+  where: z.string(),
+  next: z.string().nullable(),
+  nextFast: z.number().nullable(),
+  /** Fast-clock seconds behind its booked time; negative: early. */
+  lateness: z.number(),
+  held: z.boolean(),
+  /** One sentence why it waits, and the chain of causes behind it. */
+  wait: z.string().nullable(),
+  chain: z.array(z.string()),
+});
+export type TrainView = z.infer<typeof trainView>;
+
+export const alarmView = z.strictObject({
+  id: index,
+  text: z.string(),
+  mend: z.string(),
+  raisedAt: z.number(),
+  raisedFast: z.number(),
+  clearedAt: z.number().nullable(),
+  acknowledgedBy: z.string().nullable(),
+});
+export type AlarmView = z.infer<typeof alarmView>;
+
+/** One line of the line-up: a train's expected place against what detection says. */
+export const lineUpView = z.strictObject({
+  train: index,
+  heading: indexOrNone,
+  place: z.string(),
+  status: z.enum(['confirmed', 'ask', 'missing', 'mismatch', 'absent']),
+  text: z.string(),
+});
+export type LineUpView = z.infer<typeof lineUpView>;
+
+/** A stretch occupied by nobody known. */
+export const strangerView = z.strictObject({
+  block: index,
+  text: z.string(),
+  candidates: z.array(z.strictObject({ train: index, why: z.string() })),
+});
+export type StrangerView = z.infer<typeof strangerView>;
+
+export const logView = z.strictObject({
+  number: index,
+  at: z.number(),
+  fast: z.number(),
+  text: z.string(),
+  train: index.nullable(),
+});
+export type LogView = z.infer<typeof logView>;
+
+/** Calls as run, for the time–distance graph: fast ms. */
+export const runView = z.strictObject({
+  train: index,
+  calls: z.array(
+    z.strictObject({
+      service: index,
+      call: index,
+      arrived: z.number().nullable(),
+      departed: z.number().nullable(),
+    }),
+  ),
+});
+export type RunView = z.infer<typeof runView>;
+
+/** Rows that changed; a snapshot holds all of them. */
+export const rows = z.strictObject({
+  session: sessionView.optional(),
+  sections: z.array(sectionView).optional(),
+  elements: z.array(elementView).optional(),
+  signals: z.array(signalView).optional(),
+  trains: z.array(trainView).optional(),
+  alarms: z.array(alarmView).optional(),
+  lineUp: z.array(lineUpView).optional(),
+  strangers: z.array(strangerView).optional(),
+  runs: z.array(runView).optional(),
+  log: z.array(logView).optional(),
+});
+export type Rows = z.infer<typeof rows>;
+
+export const snapshotMessage = z.strictObject({
+  epoch: z.string(),
+  revision: index,
+  /** Physical ms of the session now. */
+  now: z.number(),
+  rows,
+});
+export type SnapshotMessage = z.infer<typeof snapshotMessage>;
+
+/** Applies to the state at `from` and no other; after a gap the board asks for a snapshot. */
+export const deltaMessage = z.strictObject({
+  epoch: z.string(),
+  from: index,
+  revision: index,
+  now: z.number(),
+  rows,
+});
+export type DeltaMessage = z.infer<typeof deltaMessage>;

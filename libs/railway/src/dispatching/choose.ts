@@ -1,0 +1,84 @@
+import { mayReverse } from '../interlocking/reverse.js';
+import { obstacleOn } from '../interlocking/route-check.js';
+import { stands } from '../movement/standing.js';
+import type { WaitReason } from '../session/wait-reason.js';
+import type { Writer } from '../session/writer.js';
+import { grant } from './grant.js';
+import { presentNodes } from './order.js';
+import { grantByOrder } from './temporary.js';
+import type { Move, OrderStep } from './safety-problem.js';
+import { beginSearch, continueSearch } from './safety-search.js';
+import { givesWay } from './turn.js';
+
+/**
+ * Grants a train its best open move, or says why it has none. Best first in the order of the working's ways; a
+ * move in the way of nobody else is granted by the proven order, others only after a search has shown that all
+ * trains still finish.
+ */
+export function choose(w: Writer, index: number): WaitReason | null {
+  const graph = w.world.graphs[index]!;
+  const train = w.state.trains[index]!;
+  let first: WaitReason | null = null;
+  for (const move of graph.moves(train.node)) {
+    const reason = tryMove(w, index, move);
+    if (reason === null) return null;
+    first ??= reason;
+    if (reason.kind === 'searching') return reason;
+  }
+  return first ?? { kind: 'no-way' };
+}
+
+function tryMove(w: Writer, index: number, move: Move): WaitReason | null {
+  const graph = w.world.graphs[index]!;
+  const { route, reverses } = graph.meaningOf(w.state.trains[index]!.node, move.to);
+  if (reverses && !(stands(w, index) && mayReverse(w, index))) return { kind: 'own-tail', element: move.needs[0]! };
+  if (route === null && !stands(w, index)) return { kind: 'own-tail', element: move.needs[0]! };
+  const obstacle =
+    route === null ? null : obstacleOn(w.world, w.state, index, w.world.layout.routes[route]!);
+  if (obstacle !== null) return obstacle;
+  const gives = givesWay(w, index, move);
+  if (gives !== null) return gives;
+  const order = safeOrder(w, index, move);
+  if (!Array.isArray(order)) return order;
+  grant(w, index, move, order);
+  return null;
+}
+
+/** An order that proves the state after the move, or why there is none (yet). */
+function safeOrder(w: Writer, index: number, move: Move): OrderStep[] | WaitReason {
+  const { dispatching, counts } = w.state;
+  const nodes = presentNodes(w);
+  const key = `${index}:${move.to}`;
+  const refused = dispatching.refused[key];
+  if (refused !== undefined) return refusedAs(refused);
+  const quick = grantByOrder(w.world.safety, nodes, dispatching.order, index, move.to);
+  if (quick !== null) return quick;
+  const searching = dispatching.searchFor;
+  if (searching !== null && (searching.train !== index || searching.to !== move.to)) {
+    return { kind: 'searching' };
+  }
+  nodes[index] = move.to;
+  const guide = withoutFirst(dispatching.order, index, move.to);
+  const search = dispatching.search ?? beginSearch(w.world.safety, nodes, guide);
+  const before = search.expansions;
+  const verdict = continueSearch(w.world.safety, search, w.searchBudget);
+  w.searchBudget = Math.max(0, w.searchBudget - (search.expansions - before));
+  const going = verdict.kind === 'searching';
+  dispatching.search = going ? search : null;
+  dispatching.searchFor = going ? { train: index, to: move.to } : null;
+  if (verdict.kind === 'searching') return { kind: 'searching' };
+  if (verdict.kind === 'safe') return [...verdict.order];
+  dispatching.refused[key] = verdict.kind;
+  if (verdict.kind === 'doomed') counts.refusedDoomed++;
+  else counts.refusedExhausted++;
+  return refusedAs(verdict.kind);
+}
+
+const refusedAs = (kind: 'doomed' | 'exhausted'): WaitReason =>
+  kind === 'doomed' ? { kind: 'would-lock' } : { kind: 'search-exhausted' };
+
+/** The order without the train's own first step, if that is the step now taken. */
+function withoutFirst(order: readonly OrderStep[], train: number, to: number): OrderStep[] {
+  const at = order.findIndex((step) => step.train === train);
+  return at >= 0 && order[at]!.to === to ? order.toSpliced(at, 1) : [...order];
+}

@@ -1,0 +1,76 @@
+import { mayRun } from '../movement/control.js';
+import { clearAlarm, raiseAlarm } from '../session/alarms.js';
+import { setDeadline } from '../session/deadlines.js';
+import { openQuestions } from '../session/line-up.js';
+import type { WaitReason } from '../session/wait-reason.js';
+import type { Writer } from '../session/writer.js';
+import { choose } from './choose.js';
+import { proveState } from './prove.js';
+import { wantOf } from './request.js';
+import { byTurn, noteStarvation } from './turn.js';
+
+/** Grants in one step at most, so that no step is long. */
+const GRANTS_A_STEP = 6;
+
+/**
+ * Lets every train that wants more way have it where that is safe, best claim first. What is not finished within
+ * the step's budget goes on in the next: the engine asks to be woken at once.
+ */
+export function dispatch(w: Writer): void {
+  const { dispatching } = w.state;
+  dispatching.due = false;
+  if (!dispatching.proven && placesConfirmed(w)) {
+    const outcome = proveState(w);
+    if (outcome === 'searching') return again(w);
+    if (outcome === 'none') return lockedUp(w);
+  }
+  if (!mayRun(w)) return;
+  clearAlarm(w, 'locked-up');
+  noteStarvation(w);
+  let grants = 0;
+  for (const index of byTurn(w)) {
+    const want = wantOf(w, index);
+    if (want.kind === 'enough') setWait(w, index, null);
+    else if (want.kind !== 'wants') setWait(w, index, want);
+    else {
+      const refused = choose(w, index);
+      setWait(w, index, refused);
+      if (refused === null && ++grants >= GRANTS_A_STEP) break;
+    }
+  }
+  if (dispatching.search !== null || dispatching.due) again(w);
+}
+
+/** Whether all places are known, so that it makes sense to look for an order. */
+function placesConfirmed(w: Writer): boolean {
+  const { phase } = w.state.session;
+  if (phase.kind === 'line-up') return phase.settled && openQuestions(w.world, w.state) === 0;
+  return phase.kind !== 'set-up' && phase.kind !== 'powerless' && phase.kind !== 'ended';
+}
+
+function lockedUp(w: Writer): void {
+  raiseAlarm(
+    w,
+    'locked-up',
+    'As the trains stand, no order is known in which all of them finish.',
+    'Move a train to another track or take one off.',
+  );
+}
+
+function again(w: Writer): void {
+  setDeadline(w.state, 'dispatch', -1, w.now);
+}
+
+/** Remembers why a train waits, and since when. */
+function setWait(w: Writer, index: number, wait: WaitReason | null): void {
+  const before = w.state.trains[index]!.wait;
+  if (before === wait || (before !== null && wait !== null && same(before, wait))) return;
+  const train = w.train(index);
+  if (before === null || before.kind === 'booked' || before.kind === 'dwell') {
+    train.waitingSince = w.now;
+  }
+  train.wait = wait;
+}
+
+const same = (one: WaitReason, other: WaitReason): boolean =>
+  JSON.stringify(one) === JSON.stringify(other);

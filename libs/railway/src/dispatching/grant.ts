@@ -1,0 +1,19 @@
+import { reserve } from '../interlocking/reservation.js';
+import { reversePath } from '../interlocking/reverse.js';
+import { arrive, depart } from '../timetable/progress.js';
+import type { Writer } from '../session/writer.js';
+import { adoptOrder } from './order.js';
+import type { Move, OrderStep } from './safety-problem.js';
+
+/** Carries out a move that is open and proven safe: reverses if it must, reserves the route, and notes the departure. */
+export function grant(w: Writer, index: number, move: Move, order: readonly OrderStep[]): void {
+  const { route, reverses } = w.world.graphs[index]!.meaningOf(w.state.trains[index]!.node, move.to);
+  const train = w.train(index);
+  if (reverses) reversePath(w, index);
+  train.node = move.to;
+  train.nodes.push(move.to);
+  adoptOrder(w, order);
+  depart(w, index);
+  if (route === null) arrive(w, index);
+  else reserve(w, index, w.world.layout.routes[route]!);
+}

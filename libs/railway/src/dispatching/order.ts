@@ -1,0 +1,35 @@
+import type { Writer } from '../session/writer.js';
+import type { OrderStep } from './safety-problem.js';
+
+/** Where each train's held path ends: the state whose safety counts. */
+export const presentNodes = (w: Writer): number[] => w.state.trains.map((train) => train.node);
+
+/** Takes over a proven order after a grant; what had been refused may be safe now. */
+export function adoptOrder(w: Writer, order: readonly OrderStep[]): void {
+  const { dispatching } = w.state;
+  dispatching.order = [...order];
+  dispatching.proven = true;
+  forgetFindings(w);
+}
+
+/** The trains' places changed: a search under way and what was refused no longer count. */
+export function forgetFindings(w: Writer): void {
+  const { dispatching } = w.state;
+  dispatching.search = null;
+  dispatching.searchFor = null;
+  dispatching.refused = {};
+  dispatching.due = true;
+}
+
+/**
+ * A train gave back its last reserved blocks: its moves into them return to the front of the order, which so
+ * proves the earlier state again.
+ */
+export function returnOrderSteps(w: Writer, index: number, blocks: number): void {
+  const train = w.train(index);
+  const returned = train.nodes.splice(train.nodes.length - blocks);
+  const { order } = w.state.dispatching;
+  w.state.dispatching.order = [...returned.map((to) => ({ train: index, to })), ...order];
+  train.node = train.nodes[train.nodes.length - 1]!;
+  forgetFindings(w);
+}

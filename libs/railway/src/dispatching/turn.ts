@@ -1,0 +1,87 @@
+import { fastNow } from '../timetable/fast-clock.js';
+import { nextBooked } from '../timetable/departure.js';
+import type { WaitReason } from '../session/wait-reason.js';
+import type { Writer } from '../session/writer.js';
+import { promote } from './temporary.js';
+import { presentNodes } from './order.js';
+import type { Move } from './safety-problem.js';
+
+/** How long a train that wants to go may be passed over before its turn is forced, in physical ms. */
+const PATIENCE = 120_000;
+
+/**
+ * The order in which trains are asked: trains under way first, since they block most, then by booked time, priority
+ * and how long they have waited; the train number decides what is still equal.
+ */
+export function byTurn(w: Writer): number[] {
+  const fast = fastNow(w.state.session.clock, w.now);
+  const claims = w.state.trains.map((train, index) => ({
+    index,
+    starving: w.state.dispatching.starving === index ? 0 : 1,
+    moving: train.activity.kind === 'moving' ? 0 : 1,
+    booked: nextBooked(w, index) ?? fast,
+    priority: w.world.stock.trains[index]!.file.priority,
+    since: train.waitingSince,
+  }));
+  return claims
+    .sort(
+      (a, b) =>
+        a.starving - b.starving ||
+        a.moving - b.moving ||
+        a.booked - b.booked ||
+        a.priority - b.priority ||
+        a.since - b.since ||
+        a.index - b.index,
+    )
+    .map(({ index }) => index);
+}
+
+/** Finds the train whose patience is over, and brings its next move forward in the proven order. */
+export function noteStarvation(w: Writer): void {
+  const { dispatching, trains } = w.state;
+  const patient = (index: number): boolean => {
+    const train = trains[index]!;
+    return !wantsInVain(train.wait) || w.now - train.waitingSince < PATIENCE;
+  };
+  if (dispatching.starving >= 0 && !patient(dispatching.starving)) return;
+  let longest = -1;
+  trains.forEach((train, index) => {
+    if (patient(index)) return;
+    if (longest < 0 || train.waitingSince < trains[longest]!.waitingSince) longest = index;
+  });
+  dispatching.starving = longest;
+  if (longest < 0) return;
+  dispatching.order = promote(w.world.safety, presentNodes(w), dispatching.order, longest);
+  w.log(`${w.world.stock.trains[longest]!.file.label} has waited long; its turn comes first now.`, longest);
+}
+
+/** Whether the wait is for other trains, rather than for the timetable or a person. */
+function wantsInVain(wait: WaitReason | null): boolean {
+  switch (wait?.kind) {
+    case 'element-held':
+    case 'section-claimed':
+    case 'section-occupied':
+    case 'would-lock':
+    case 'search-exhausted':
+    case 'gives-way':
+      return true;
+    default:
+      return false;
+  }
+}
+
+/**
+ * While a train is starving, others may take only the moves that stand before its own in the proven order: each of
+ * those is needed for its turn to come, so that after finitely many of them it does.
+ */
+export function givesWay(w: Writer, index: number, move: Move): WaitReason | null {
+  const { starving, order } = w.state.dispatching;
+  if (starving < 0 || starving === index) return null;
+  for (const step of order) {
+    if (step.train === starving) break;
+    if (step.train === index) {
+      return step.to === move.to ? null : { kind: 'gives-way', to: starving };
+    }
+  }
+  return { kind: 'gives-way', to: starving };
+}

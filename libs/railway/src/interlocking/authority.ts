@@ -1,0 +1,46 @@
+import { blockOf } from '../layout/layout.js';
+import type { PathItem } from '../session/state.js';
+import type { Writer } from '../session/writer.js';
+import { controlTrain } from '../movement/control.js';
+import { stepOf } from './held-path.js';
+import { showSignals } from './signals.js';
+import { flankProven } from './flank-protection.js';
+import { inPosition } from './turnout-proof.js';
+
+/** Extends a train's authority over all that is reserved ahead of it and proven, block by block. */
+export function extendAuthority(w: Writer, index: number): void {
+  const train = w.train(index);
+  let reached = train.authorised;
+  for (let at = train.authorised + 1; at < train.path.length; at++) {
+    const item = train.path[at]!;
+    if (!provenFor(w, item)) break;
+    if (item.heading < 0) continue;
+    if (!flankProven(w, index, w.world.layout.routes[item.route]!)) break;
+    reached = at;
+  }
+  if (reached === train.authorised) return;
+  train.authorised = reached;
+  setLimits(w, index);
+  showSignals(w, index);
+  if (train.activity.kind === 'standing' || train.activity.kind === 'moving') {
+    controlTrain(w, index);
+  }
+}
+
+/** Whether the element and the gaps at its entry are proven (or presumed) as the train needs them. */
+export function provenFor(w: Writer, item: PathItem): boolean {
+  const step = stepOf(w.world.layout, item);
+  return (
+    (step.leg.position === null || inPosition(w, item.element, step.leg.position)) &&
+    step.gaps.every((gap) => inPosition(w, gap.element, gap.polarity))
+  );
+}
+
+/** Mark and limit from the last block the train has authority over. */
+export function setLimits(w: Writer, index: number): void {
+  const train = w.train(index);
+  const last = train.path[train.authorised]!;
+  const block = w.world.layout.elements[blockOf(last.heading)]!;
+  train.mark = last.end - block.stopMarks[last.heading & 1]!;
+  train.limit = last.end - w.world.foulingAhead[last.heading]!;
+}

@@ -1,0 +1,33 @@
+import type { Writer } from '../session/writer.js';
+import { returnOrderSteps } from '../dispatching/order.js';
+import { provenFor } from './authority.js';
+import { freeItem, freePassedGaps } from './release.js';
+import type { PathItem } from '../session/state.js';
+import { stepOf } from './held-path.js';
+
+/**
+ * Gives back what a train has reserved but got no authority over, where a drive of it has failed. No train
+ * can be there, so the track frees at once; the move goes back to the front of the proven order.
+ */
+export function giveBackUnproven(w: Writer, index: number): void {
+  const train = w.state.trains[index]!;
+  const ahead = train.path.slice(train.authorised + 1);
+  if (ahead.length === 0 || !ahead.some((item) => hasFailed(w, item))) return;
+  giveBackAhead(w, index);
+}
+
+/** Gives back all that lies beyond a train's authority. */
+export function giveBackAhead(w: Writer, index: number): void {
+  const train = w.train(index);
+  const removed = train.path.splice(train.authorised + 1);
+  if (removed.length === 0) return;
+  for (const item of removed.reverse()) freeItem(w, index, item);
+  freePassedGaps(w, index);
+  returnOrderSteps(w, index, removed.filter((item) => item.heading >= 0).length);
+}
+
+function hasFailed(w: Writer, item: PathItem): boolean {
+  if (provenFor(w, item)) return false;
+  const failed = (element: number): boolean => w.state.elements[element]!.proof === 'failed';
+  return failed(item.element) || stepOf(w.world.layout, item).gaps.some((g) => failed(g.element));
+}

@@ -1,0 +1,132 @@
+import { clearAlarm, raiseAlarm } from '../session/alarms.js';
+import { clearDeadline, setDeadline } from '../session/deadlines.js';
+import type { Writer } from '../session/writer.js';
+import { halt } from '../movement/halt.js';
+import { extendAuthority, provenFor } from './authority.js';
+import { giveBackUnproven } from './give-back.js';
+
+/** Time beyond the longest throw before a drive counts as not proven, and before a failed one is tried again. */
+const PROOF_MARGIN = 300;
+const RETRY_AFTER = 5000;
+const TRIES = 2;
+
+/**
+ * Puts a drive into a position. With feedback nothing is sent when it is proven there already; without, it is
+ * commanded anew for every route and presumed there after its longest throw.
+ */
+export function setDrive(w: Writer, index: number, position: string): void {
+  const element = w.element(index);
+  const { feedback } = w.world.layout.elements[index]!.drive!;
+  if (feedback && element.position === position && element.proof === 'proven') return;
+  if (element.position !== position) w.state.counts.throws++;
+  element.position = position;
+  element.tries = 0;
+  command(w, index);
+}
+
+function command(w: Writer, index: number): void {
+  const element = w.element(index);
+  const { throwTime } = w.world.layout.elements[index]!.drive!;
+  element.proof = 'moving';
+  element.tries++;
+  w.send({ kind: 'set-drive', element: index, position: element.position! });
+  setDeadline(w.state, 'drive', index, w.now + throwTime + PROOF_MARGIN);
+}
+
+/** Whether a drive is proven, or presumed for want of feedback, in a position. */
+export function inPosition(w: Writer, index: number, position: string): boolean {
+  const element = w.state.elements[index]!;
+  return element.position === position && (element.proof === 'proven' || element.proof === 'presumed');
+}
+
+/** The longest throw time has passed: presumed without feedback, else tried again, then failed. */
+export function driveOverdue(w: Writer, index: number): void {
+  const { feedback } = w.world.layout.elements[index]!.drive!;
+  if (!feedback) {
+    w.element(index).proof = 'presumed';
+    proofChanged(w, index);
+  } else if (w.state.elements[index]!.tries < TRIES) {
+    command(w, index);
+  } else {
+    fail(w, index);
+  }
+}
+
+function fail(w: Writer, index: number): void {
+  const { id } = w.world.layout.elements[index]!;
+  const element = w.element(index);
+  element.proof = 'failed';
+  raiseAlarm(
+    w,
+    `drive:${id}`,
+    `${id} is not proven ${element.position}.`,
+    'See whether something blocks it. It is tried again by itself every few seconds.',
+  );
+  setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
+  for (let train = 0; train < w.state.trains.length; train++) giveBackUnproven(w, train);
+  w.state.dispatching.due = true;
+}
+
+/** A failed drive is commanded again, unless someone stands on it. */
+export function retryDrive(w: Writer, index: number): void {
+  const element = w.state.elements[index]!;
+  if (element.proof !== 'failed') return;
+  const free = w.world.layout.elements[index]!.sections.every(
+    (section) => w.state.sections[section]!.belief === 'clear',
+  );
+  if (!free || element.holder >= 0 || w.state.session.phase.kind === 'powerless') {
+    setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
+    return;
+  }
+  w.element(index).tries = TRIES - 1;
+  command(w, index);
+}
+
+/** Feedback of a drive. One that leaves its position under a train stops that train. */
+export function driveMessage(w: Writer, index: number, position: string | null): void {
+  const element = w.element(index);
+  if (element.proof === 'moving' || element.proof === 'failed') {
+    if (position === null || position !== element.position) return;
+  } else if (position === element.position) {
+    return;
+  } else {
+    return lostProof(w, index, position);
+  }
+  element.proof = 'proven';
+  clearDeadline(w.state, 'drive', index);
+  clearDeadline(w.state, 'retry', index);
+  clearAlarm(w, `drive:${w.world.layout.elements[index]!.id}`);
+  proofChanged(w, index);
+}
+
+/** A drive left its proven position without a command: thrown by hand, or its feedback failed. */
+function lostProof(w: Writer, index: number, position: string | null): void {
+  const element = w.element(index);
+  const { id } = w.world.layout.elements[index]!;
+  const { holder } = element;
+  if (holder < 0) {
+    element.position = position;
+    element.proof = position === null ? 'none' : 'proven';
+    return;
+  }
+  element.proof = 'failed';
+  raiseAlarm(
+    w,
+    `drive:${id}`,
+    `${id} lost its proof under a held route.`,
+    'Do not throw turnouts by hand while a route is held over them.',
+  );
+  setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
+  halt(w, holder, `${id} on its way lost its proof`, `Set ${id} right, then let the train go on.`);
+}
+
+/** Authority may now reach further: for the holder, and for whoever waits for flank protection. */
+function proofChanged(w: Writer, index: number): void {
+  const { holder } = w.state.elements[index]!;
+  w.state.dispatching.due = true;
+  if (holder >= 0) return extendAuthority(w, holder);
+  w.state.trains.forEach((train, at) => {
+    const next = train.path[train.authorised + 1];
+    if (next !== undefined && provenFor(w, next)) extendAuthority(w, at);
+  });
+}

@@ -1,0 +1,44 @@
+import { clearDeadline, setDeadline } from '../session/deadlines.js';
+import type { Writer } from '../session/writer.js';
+import { instant, mmPerS, um } from '../units.js';
+import { watchForEdge } from './overdue.js';
+import { nextCommand } from './profile.js';
+import { limitsAhead } from './limits.js';
+import { arrive } from '../timetable/progress.js';
+import { awaitStanding } from './standing.js';
+import { commandSpeed } from './train-motion.js';
+
+/** A standing train does not start for less than this much way ahead, in mm. */
+const LEAST_RUN = 30;
+
+/** Tells a train the speed its authority allows now, and arranges when to look again. */
+export function controlTrain(w: Writer, index: number): void {
+  const train = w.train(index);
+  if (!mayRun(w)) return;
+  const model = w.world.models[index]!;
+  const { reckoning, mark, limit } = train;
+  const standing = train.activity.kind === 'standing';
+  if (standing && mark * 1000 - reckoning.nominal.position < LEAST_RUN * 1000) {
+    return arrive(w, index);
+  }
+  const way = {
+    limits: limitsAhead(w, index),
+    topSpeed: mmPerS(w.world.stock.trains[index]!.topSpeed),
+    mark: um(mark * 1000),
+    limit: um(limit * 1000),
+  };
+  const { target, nextAt } = nextCommand(model, reckoning, way, instant(w.now));
+  if (standing && target === 0) return arrive(w, index);
+  train.activity = { kind: 'moving' };
+  commandSpeed(w, index, target);
+  awaitStanding(w, index);
+  if (nextAt === null || target === 0) clearDeadline(w.state, 'profile', index);
+  else setDeadline(w.state, 'profile', index, Math.max(nextAt, w.now + 1));
+  watchForEdge(w, index);
+}
+
+/** Whether the session lets trains run at all. */
+export function mayRun(w: Writer): boolean {
+  const { kind } = w.state.session.phase;
+  return kind === 'running' || kind === 'paused' || kind === 'ending';
+}

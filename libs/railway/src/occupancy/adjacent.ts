@@ -1,0 +1,28 @@
+import { lastHeading } from '../interlocking/held-path.js';
+import { opposite } from '../layout/layout.js';
+import type { Seen } from '../session/writer.js';
+
+/** Whether a section sees track directly beyond either end of a train's held path. */
+export function adjoins(w: Seen, index: number, section: number): boolean {
+  const { path } = w.state.trains[index]!;
+  const rear = path[0];
+  if (rear === undefined) return false;
+  const behind = rear.heading >= 0 ? [opposite(rear.heading)] : [];
+  return [lastHeading(path), ...behind].some((heading) => nextSections(w, heading).has(section));
+}
+
+/** The sections of the elements that may follow beyond a heading's end ahead. */
+function nextSections(w: Seen, heading: number): Set<number> {
+  const { layout } = w.world;
+  const found = new Set<number>();
+  for (const route of layout.routesFrom[heading] ?? []) {
+    const steps = layout.routes[route]!.steps;
+    for (const step of steps) {
+      const seen = step.pieces.find((piece) => piece.section >= 0);
+      if (seen === undefined) continue;
+      found.add(seen.section);
+      break;
+    }
+  }
+  return found;
+}

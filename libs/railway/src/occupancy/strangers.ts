@@ -1,0 +1,74 @@
+import { clearAlarm, raiseAlarm } from '../session/alarms.js';
+import type { Seen, Writer } from '../session/writer.js';
+import { halt, stopEverything } from '../movement/halt.js';
+import { strangeSections } from '../session/line-up.js';
+import { adjoins } from './adjacent.js';
+
+/** A section nobody holds has become occupied: an obstacle, and whoever stands next to it may have moved. */
+export function strangerSeen(w: Writer, index: number): void {
+  const { id } = w.world.layout.sections[index]!;
+  w.section(index).unidentified = `Section ${id} became occupied though no train has authority there.`;
+  raiseAlarm(
+    w,
+    `stranger:${id}`,
+    `Section ${id} is occupied by nobody known.`,
+    'Look what stands there: say which train it is, or that the track is clear.',
+  );
+  const suspects = candidates(w, index);
+  for (const { train, why } of suspects) {
+    if (!w.state.trains[train]!.path.length) continue;
+    halt(w, train, `section ${id} beside it became occupied (${why})`, 'Look where it stands.');
+  }
+  const ran = suspects.find(({ train }) => w.state.trains[train]!.path.length > 0);
+  if (ran !== undefined) stopEverything(w, `section ${id} became occupied without authority`);
+}
+
+/** Trains that may be the one seen: those that adjoin, and those whose place is not known. */
+export function candidates(w: Seen, section: number): { train: number; why: string }[] {
+  return w.state.trains.flatMap((train, index) => {
+    if (train.activity.kind === 'absent') {
+      return w.world.timetable.storedPlaces[index] === null
+        ? []
+        : [{ train: index, why: 'it was taken off the layout' }];
+    }
+    if (w.state.session.phase.kind === 'line-up' && !train.confirmed) {
+      return [{ train: index, why: 'its place is not confirmed' }];
+    }
+    return adjoins(w, index, section) ? [{ train: index, why: 'it stands next to it' }] : [];
+  });
+}
+
+/** A block in which something stands that no train accounts for. */
+export interface Stranger {
+  readonly block: number;
+  readonly text: string;
+  readonly candidates: readonly { readonly train: number; readonly why: string }[];
+}
+
+/** Everything occupied that no train accounts for, block by block. */
+export function strangers(seen: Seen): Stranger[] {
+  const found = new Map<number, Stranger>();
+  for (const section of strangeSections(seen.state)) {
+    const { id, elements } = seen.world.layout.sections[section]!;
+    const block = elements[0]!;
+    const text =
+      seen.state.sections[section]!.unidentified ??
+      `Section ${id} is occupied, and no train is expected there.`;
+    if (!found.has(block)) found.set(block, { block, text, candidates: candidates(seen, section) });
+  }
+  return [...found.values()];
+}
+
+/** A decoder answered in an unidentified section. */
+export function nameStranger(w: Writer, section: number, train: number): void {
+  const { label } = w.world.stock.trains[train]!.file;
+  const { id } = w.world.layout.sections[section]!;
+  w.section(section).unidentified =
+    `Section ${id} is occupied without authority; the decoder of ${label} answered there.`;
+}
+
+/** The section reads free again. */
+export function strangerGone(w: Writer, index: number): void {
+  w.section(index).unidentified = null;
+  clearAlarm(w, `stranger:${w.world.layout.sections[index]!.id}`);
+}

@@ -1,0 +1,206 @@
+import { clearHalt, stopEverything } from '../movement/halt.js';
+import { controlTrain } from '../movement/control.js';
+import { stands } from '../movement/standing.js';
+import { placeHead, furthestHead } from '../movement/train-motion.js';
+import { settleClock } from '../timetable/fast-clock.js';
+import { acknowledgeAlarm } from './alarms.js';
+import type { Command } from './input.js';
+import { confirmAbsent, confirmClear, declarePlace } from './declarations.js';
+import { openQuestions } from './line-up.js';
+import { cutAllPower, powerUp } from './power.js';
+import { refusal, type Refusal } from './refusal.js';
+import type { Writer } from './writer.js';
+
+/** Carries out a person's command, or says why not. */
+export function obey(w: Writer, by: string, command: Command): Refusal | null {
+  const unknown = unknownSubject(w, command);
+  if (unknown !== null) return unknown;
+  const refused = carryOut(w, by, command);
+  if (refused === null && command.kind !== 'acknowledge-alarm') w.log(`${by}: ${phrase(w, command)}`);
+  return refused;
+}
+
+function carryOut(w: Writer, by: string, command: Command): Refusal | null {
+  switch (command.kind) {
+    case 'power-up':
+      return raisePower(w);
+    case 'confirm-place':
+      return declarePlace(w, by, command.train, command.heading);
+    case 'declare-identity':
+      return declarePlace(w, by, command.train, command.block * 2, true);
+    case 'confirm-absent':
+      return confirmAbsent(w, command.train);
+    case 'confirm-clear':
+      return confirmClear(w, by, command.block);
+    case 'start':
+    case 'resume':
+      return run(w, command.kind);
+    case 'pause':
+      return pause(w);
+    case 'hold-departures':
+      w.session().departuresHeld = command.hold;
+      w.state.dispatching.due = true;
+      return null;
+    case 'stop-all':
+      return stopAll(w, by);
+    case 'cut-power':
+      if (w.state.session.phase.kind !== 'powerless') cutAllPower(w, `cut by ${by}`);
+      return null;
+    case 'set-clock-ratio':
+      return setRatio(w, command.ratio);
+    case 'end-session':
+      return endSession(w);
+    case 'acknowledge-alarm':
+      return acknowledgeAlarm(w, command.alarm, by)
+        ? null
+        : refusal('no-such-alarm', 'There is no such alarm any more.');
+    case 'hold-train':
+      w.train(command.train).held = command.hold;
+      w.state.dispatching.due = true;
+      return null;
+    case 'release-train':
+      return release(w, command.train);
+  }
+}
+
+/** Indexes from outside may name nothing. */
+function unknownSubject(w: Writer, command: Command): Refusal | null {
+  const { layout, stock } = w.world;
+  if ('train' in command && stock.trains[command.train] === undefined) {
+    return refusal('no-such-train', `There is no train number ${command.train}.`);
+  }
+  const block = 'block' in command ? command.block : 'heading' in command ? command.heading >> 1 : null;
+  if (block !== null && layout.elements[block]?.kind !== 'block') {
+    return refusal('no-such-block', `Number ${block} is no block of this layout.`);
+  }
+  return null;
+}
+
+function raisePower(w: Writer): Refusal | null {
+  const { kind } = w.state.session.phase;
+  if (kind === 'set-up' || kind === 'powerless' || kind === 'stopped') {
+    powerUp(w);
+    return null;
+  }
+  return refusal('power-is-on', 'Power is on already.');
+}
+
+/** Start and resume: only from confirmed places, with power, and with an order that brings every train home. */
+function run(w: Writer, kind: 'start' | 'resume'): Refusal | null {
+  const session = w.session();
+  const { phase } = session;
+  const mayStart = phase.kind === 'line-up' || (kind === 'resume' && (phase.kind === 'paused' || phase.kind === 'stopped'));
+  if (!mayStart) return refusal('wrong-phase', `The session cannot be ${kind === 'start' ? 'started' : 'resumed'} from here.`);
+  const refused = phase.kind === 'paused' ? null : notReady(w);
+  if (refused !== null) return refused;
+  settleClock(session.clock, w.now);
+  session.clock.running = true;
+  session.phase = { kind: 'running' };
+  if (!session.begun) {
+    session.begun = true;
+    for (const train of w.state.trains) train.arrivedReal = w.now;
+  }
+  w.state.trains.forEach((train, index) => {
+    if (train.activity.kind === 'standing' || train.activity.kind === 'moving') controlTrain(w, index);
+  });
+  w.state.dispatching.due = true;
+  return null;
+}
+
+function notReady(w: Writer): Refusal | null {
+  const { phase } = w.state.session;
+  if (phase.kind === 'line-up' && !phase.settled) {
+    return refusal('not-settled', 'The detectors are still reporting; wait a moment.');
+  }
+  const off = w.state.districts.findIndex(({ power }) => power !== 'on');
+  if (off >= 0) {
+    return refusal('no-power', `District ${w.world.layout.districts[off]} has no power; raise it first.`);
+  }
+  const open = openQuestions(w.world, w.state);
+  if (open > 0) {
+    const what = open === 1 ? 'One place is' : `${open} places are`;
+    return refusal('open-questions', `${what} not confirmed; answer the line-up first.`);
+  }
+  if (phase.kind === 'stopped' && w.state.trains.some((t, i) => t.activity.kind !== 'absent' && !stands(w, i))) {
+    return refusal('still-moving', 'Not every train is proven standing yet; wait a moment.');
+  }
+  if (w.state.dispatching.proven) return null;
+  const outcome = w.state.dispatching.search?.outcome;
+  if (outcome === 'doomed') {
+    return refusal('locked-up', 'As the trains stand, they cannot all finish: no order of moves exists. Move or take off a train.');
+  }
+  if (outcome === 'exhausted') {
+    return refusal('not-proven', 'No order in which all trains finish was found within the search allowed. Move or take off a train.');
+  }
+  return refusal('searching', 'An order in which every train finishes is still being looked for; try again in a moment.');
+}
+
+function pause(w: Writer): Refusal | null {
+  const session = w.session();
+  if (session.phase.kind !== 'running') return refusal('not-running', 'The session is not running.');
+  settleClock(session.clock, w.now);
+  session.clock.running = false;
+  session.phase = { kind: 'paused' };
+  w.state.dispatching.due = true;
+  return null;
+}
+
+function stopAll(w: Writer, by: string): Refusal | null {
+  const { kind } = w.state.session.phase;
+  if (kind === 'stopped') {
+    w.send({ kind: 'stop-all' });
+    return null;
+  }
+  if (kind === 'running' || kind === 'paused' || kind === 'ending') stopEverything(w, `asked by ${by}`);
+  else w.send({ kind: 'stop-all' });
+  return null;
+}
+
+function setRatio(w: Writer, ratio: number): Refusal | null {
+  if (!(ratio >= 1 && ratio <= 60)) {
+    return refusal('bad-ratio', 'The fast clock runs between 1 and 60 times real time.');
+  }
+  const { clock } = w.session();
+  settleClock(clock, w.now);
+  clock.ratio = ratio;
+  w.state.dispatching.due = true;
+  return null;
+}
+
+function endSession(w: Writer): Refusal | null {
+  const session = w.session();
+  const { kind } = session.phase;
+  if (kind === 'ended') return refusal('ended', 'The session has ended already.');
+  if (kind === 'running' || kind === 'paused') {
+    settleClock(session.clock, w.now);
+    session.clock.running = true;
+    session.phase = { kind: 'ending' };
+    w.state.dispatching.due = true;
+    return null;
+  }
+  return refusal('not-running', 'Only a running session can be brought to its end; resume it first.');
+}
+
+/** A halted train may go on: it is somewhere between its last edge and the furthest it can have come. */
+function release(w: Writer, index: number): Refusal | null {
+  const train = w.state.trains[index]!;
+  const { label } = w.world.stock.trains[index]!.file;
+  if (train.activity.kind !== 'halted') return refusal('not-halted', `${label} is not halted.`);
+  if (!stands(w, index)) return refusal('still-moving', `${label} is not proven standing yet; wait a moment.`);
+  if (train.identity.certainty === 'ambiguous') {
+    return refusal('identity', `It is not certain that this is ${label}; say where it stands first.`);
+  }
+  placeHead(w, index, train.edge, Math.max(train.edge, furthestHead(w.world.models[index]!, train, w.now)));
+  clearHalt(w, index);
+  controlTrain(w, index);
+  w.state.dispatching.due = true;
+  return null;
+}
+
+/** The command as a phrase for the log. */
+function phrase(w: Writer, command: Command): string {
+  const words = command.kind.replaceAll('-', ' ');
+  if ('train' in command) return `${words}: ${w.world.stock.trains[command.train]!.file.label}`;
+  if ('block' in command) return `${words}: ${w.world.layout.elements[command.block]!.id}`;
+  return words;
+}

@@ -1,0 +1,131 @@
+import { clearAlarm } from './alarms.js';
+import { forgetFindings } from '../dispatching/order.js';
+import { piecesOf } from '../interlocking/held-path.js';
+import { blockOf, opposite } from '../layout/layout.js';
+import { clearHalt } from '../movement/halt.js';
+import { stands } from '../movement/standing.js';
+import { confirmPlace, liftTrain, placeTrain } from './line-up.js';
+import { refusal, type Refusal } from './refusal.js';
+import type { Writer } from './writer.js';
+
+/**
+ * A person says where a train stands. The same block as believed is confirmed; another is taken over when the train is
+ * at rest, the block is held by nobody else and the train's work can go on from there.
+ */
+export function declarePlace(
+  w: Writer,
+  by: string,
+  index: number,
+  heading: number,
+  eitherWay = false,
+): Refusal | null {
+  const train = w.state.trains[index]!;
+  const { label } = w.world.stock.trains[index]!.file;
+  if (!mayBeMoved(w, index)) {
+    return refusal('moving', `${label} is running; stop it before saying where it stands.`);
+  }
+  const last = train.path.at(-1);
+  const same = last !== undefined && blockOf(heading) === blockOf(last.heading);
+  if (same && (eitherWay || heading === last.heading)) {
+    confirmPlace(w, index, 'declared', `${by} saw it there.`);
+    settle(w, index);
+    return null;
+  }
+  return moveTo(w, by, index, eitherWay ? usableHeading(w, index, heading) : heading);
+}
+
+function moveTo(w: Writer, by: string, index: number, heading: number): Refusal | null {
+  const { layout, stock, graphs } = w.world;
+  const { label } = stock.trains[index]!.file;
+  const block = layout.elements[blockOf(heading)]!;
+  const { holder } = w.state.elements[block.index]!;
+  if (holder >= 0 && holder !== index) {
+    return refusal('block-held', `Block ${block.id} is held for ${stock.trains[holder]!.file.label}; move that train first.`);
+  }
+  if (block.length < stock.trains[index]!.length) {
+    return refusal('too-long', `${label} is longer than block ${block.id}.`);
+  }
+  const node = nodeIn(w, index, heading);
+  if (graphs[index]!.distance(node) === Infinity) {
+    return refusal('no-way-on', `From block ${block.id} that way round, ${label} cannot go on with its work.`);
+  }
+  placeTrain(w, index, heading);
+  const placed = w.train(index);
+  placed.node = node;
+  placed.nodes = [node];
+  w.state.dispatching.proven = false;
+  forgetFindings(w);
+  confirmPlace(w, index, 'declared', `${by} saw it there.`);
+  settle(w, index);
+  return null;
+}
+
+/** The way round from which the train can go on with its work; towards b if both or neither. */
+function usableHeading(w: Writer, index: number, heading: number): number {
+  const usable = (candidate: number): boolean =>
+    w.world.graphs[index]!.distance(nodeIn(w, index, candidate)) < Infinity;
+  return usable(heading) || !usable(opposite(heading)) ? heading : opposite(heading);
+}
+
+/** The place of a train that stands alone in one block, with the work it still has to do. */
+function nodeIn(w: Writer, index: number, heading: number): number {
+  const { leg, frontLeads, arrivedAt } = w.state.trains[index]!;
+  const trail = [w.world.layout.blockSteps[heading]!];
+  const atStop = arrivedAt !== null;
+  return w.world.graphs[index]!.nodeFor({ leg, heading, frontLeads, atStop, trail });
+}
+
+function settle(w: Writer, index: number): void {
+  clearAlarm(w, `identity:${index}`);
+  clearHalt(w, index);
+  for (const { section } of piecesOf(w.world.layout, w.state.trains[index]!.path)) {
+    if (section >= 0) clearAlarm(w, `stranger:${w.world.layout.sections[section]!.id}`);
+  }
+}
+
+/** Places may be corrected while nothing runs, or for a train that was stopped for a fault. */
+function mayBeMoved(w: Writer, index: number): boolean {
+  const { phase } = w.state.session;
+  const { activity } = w.state.trains[index]!;
+  if (phase.kind === 'line-up') return true;
+  return activity.kind === 'absent' || (activity.kind === 'halted' && stands(w, index));
+}
+
+/** A person says that a train is not on the layout: all it held is given up. */
+export function confirmAbsent(w: Writer, index: number): Refusal | null {
+  const { label } = w.world.stock.trains[index]!.file;
+  if (!mayBeMoved(w, index)) {
+    return refusal('moving', `${label} is running; stop it before taking it off.`);
+  }
+  liftTrain(w, index);
+  const train = w.train(index);
+  train.node = w.world.graphs[index]!.absent;
+  train.nodes = [train.node];
+  w.state.dispatching.proven = false;
+  forgetFindings(w);
+  clearAlarm(w, `train:${index}`);
+  clearAlarm(w, `identity:${index}`);
+  return null;
+}
+
+/** A person looked and found the track clear: what its detectors still say is set aside until they say it anew. */
+export function confirmClear(w: Writer, by: string, block: number): Refusal | null {
+  const element = w.world.layout.elements[block]!;
+  const strange = element.sections.filter((section) => {
+    const { belief, claim } = w.state.sections[section]!;
+    return belief !== 'clear' && claim < 0;
+  });
+  if (strange.length === 0) {
+    return refusal('not-strange', `Block ${element.id} is not occupied by anything unknown.`);
+  }
+  for (const index of strange) {
+    const section = w.section(index);
+    w.log(`${by} looked at section ${w.world.layout.sections[index]!.id}: ${section.belief} before, clear after.`);
+    section.belief = 'clear';
+    section.unidentified = null;
+    clearAlarm(w, `stranger:${w.world.layout.sections[index]!.id}`);
+  }
+  w.changes.lineUp = true;
+  w.state.dispatching.due = true;
+  return null;
+}

@@ -1,0 +1,149 @@
+import { formatClockText } from '../timetable/clock-text.js';
+import { callBefore } from '../timetable/departure.js';
+import { callTo } from '../timetable/legs.js';
+import { fastNow } from '../timetable/fast-clock.js';
+import { fastTime } from '../units.js';
+import type { EngineState } from './state.js';
+import type { WaitReason } from './wait-reason.js';
+import type { World } from './world.js';
+
+const label = (world: World, train: number): string => world.stock.trains[train]!.file.label;
+const elementId = (world: World, element: number): string => world.layout.elements[element]!.id;
+const sectionId = (world: World, section: number): string => world.layout.sections[section]!.id;
+const clock = (fast: number): string => formatClockText(fastTime(fast));
+
+/** One reason as a sentence for a dispatcher. */
+function sentence(world: World, reason: WaitReason): string {
+  switch (reason.kind) {
+    case 'not-running':
+      return 'the session lets no train leave now';
+    case 'not-confirmed':
+      return 'its place is not confirmed yet';
+    case 'finished':
+      return 'its work is done';
+    case 'booked':
+      return `it is booked to leave at ${clock(reason.depart)}`;
+    case 'dwell':
+      return `it dwells until about ${clock(reason.until)}`;
+    case 'connection':
+      return `it awaits ${world.timetable.services[reason.service]!.file.name}, until ${clock(reason.until)} at most`;
+    case 'departures-held':
+      return 'departures are held';
+    case 'held-by-person':
+      return 'the dispatcher holds it';
+    case 'halted':
+      return `it was stopped: ${reason.why}`;
+    case 'identity':
+      return 'it is not certain which train stands here; say which';
+    case 'element-held':
+      return `${elementId(world, reason.element)} on its way is held for ${label(world, reason.by)}`;
+    case 'section-claimed':
+      return `section ${sectionId(world, reason.section)} on its way is held for ${label(world, reason.by)}`;
+    case 'section-occupied':
+      return reason.belief === 'occupied'
+        ? `section ${sectionId(world, reason.section)} on its way is occupied`
+        : `nothing is known of section ${sectionId(world, reason.section)} on its way`;
+    case 'possession':
+      return `${elementId(world, reason.element)} is closed: ${reason.name}`;
+    case 'turnout-failed':
+      return `${elementId(world, reason.element)} on its way is not proven`;
+    case 'turnout-moving':
+      return `${elementId(world, reason.element)} is being set`;
+    case 'own-tail':
+      return `its own rear is not yet proven clear of ${elementId(world, reason.element)}`;
+    case 'would-lock':
+      return 'if it went now, the trains could no longer all finish';
+    case 'searching':
+      return 'whether it may go safely is being worked out';
+    case 'search-exhausted':
+      return 'whether it may go safely could not be worked out within the steps allowed';
+    case 'gives-way':
+      return `${label(world, reason.to)} has waited long and goes first`;
+    case 'no-way':
+      return 'no way from here leads on to its next call';
+  }
+}
+
+/** The train that a wait is for, or −1. */
+function waitedFor(state: EngineState, reason: WaitReason): number {
+  switch (reason.kind) {
+    case 'element-held':
+    case 'section-claimed':
+      return reason.by;
+    case 'section-occupied':
+      return state.sections[reason.section]!.claim;
+    case 'gives-way':
+      return reason.to;
+    default:
+      return -1;
+  }
+}
+
+/**
+ * Why a train waits: the sentence, then the chain behind it, each train that is waited for with its own reason, down to a
+ * cause that is no other train's wait. Empty when it does not wait. A circle of waits is named as one.
+ */
+export function explainWait(world: World, state: EngineState, index: number): string[] {
+  const lines: string[] = [];
+  const seen = new Set<number>();
+  for (let at = index; ; ) {
+    if (seen.has(at)) return [...lines, `${label(world, at)} is waited for in a circle.`];
+    seen.add(at);
+    const { wait, activity } = state.trains[at]!;
+    if (wait === null) {
+      if (at !== index) lines.push(`${label(world, at)} ${activity.kind === 'moving' ? 'is moving' : 'is about to go'}.`);
+      return lines;
+    }
+    lines.push(`${label(world, at)} waits: ${sentence(world, wait)}.`);
+    const next = waitedFor(state, wait);
+    if (next < 0) return lines;
+    at = next;
+  }
+}
+
+/** Where a train stands or runs, in words. */
+export function placeText(world: World, state: EngineState, index: number): string {
+  const train = state.trains[index]!;
+  if (train.activity.kind === 'absent') return 'not on the layout';
+  const reached = train.path.findLast((item) => item.heading >= 0 && item.start <= train.edge);
+  const item = reached ?? train.path.find((each) => each.heading >= 0);
+  if (item === undefined) return 'between blocks';
+  for (const station of world.layout.stations) {
+    const track = station.tracks.find(({ blocks }) => blocks.includes(item.element));
+    if (track !== undefined) return `${station.file.name} ${track.name}`;
+  }
+  const { file, id } = world.layout.elements[item.element]!;
+  return file?.kind === 'block' && file.name !== undefined ? file.name : `block ${id}`;
+}
+
+export interface NextCall {
+  readonly text: string;
+  /** Index of the service it belongs to. */
+  readonly service: number;
+  /** Booked fast time, ms. */
+  readonly fast: number;
+  /** Fast seconds behind it now, or behind it when it left; never below 0 before the time has come. */
+  readonly lateness: number;
+}
+
+/** The next thing booked for a train: a departure where it stands, else the arrival it runs to. */
+export function nextCall(world: World, state: EngineState, index: number): NextCall | null {
+  const train = state.trains[index]!;
+  const to = callTo(world.graphs[index]!, train.leg);
+  if (to === null || train.activity.kind === 'absent') return null;
+  const fast = fastNow(state.session.clock, state.now);
+  const before = callBefore(world, index, train.leg);
+  if (train.arrivedAt !== null && before?.depart) {
+    const lateness = Math.max(0, Math.floor((fast - before.depart) / 1000));
+    return { text: `departs ${clock(before.depart)}`, service: to.service, fast: before.depart, lateness };
+  }
+  const call = world.timetable.services[to.service]!.calls[to.call]!;
+  const booked = call.arrive ?? call.depart;
+  if (booked === null) return null;
+  const name = world.layout.stations[call.station]!.file.name;
+  const last = train.calls.at(-1);
+  const left = last?.departed ?? null;
+  const lateAtDeparture = left === null || !before?.depart ? 0 : left - before.depart;
+  const lateness = Math.floor(Math.max(fast - booked, lateAtDeparture) / 1000);
+  return { text: `${name} ${clock(booked)}`, service: to.service, fast: booked, lateness };
+}

@@ -1,0 +1,235 @@
+import type { Search } from '../dispatching/safety-search.js';
+import type { OrderStep } from '../dispatching/safety-problem.js';
+import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
+import type { Reckoning } from '../movement/reckoning.js';
+import type { DecoderAddress } from '../stock/stock-file.js';
+import type { Aspect } from './device.js';
+import type { WaitReason } from './wait-reason.js';
+
+/**
+ * The whole memory of a session: plain data, changed in place through one {@link Writer}. Lengths are mm
+ * along a train's own path unless a name says otherwise, times are physical ms. Absolute times stand only in
+ * `deadlines` and in evidence (fields named `since` and `reckoning`).
+ */
+export interface EngineState {
+  /** Counts the steps taken. */
+  revision: number;
+  /** Physical time of the last input. */
+  now: number;
+  session: SessionState;
+  sections: SectionState[];
+  elements: ElementState[];
+  trains: TrainState[];
+  districts: DistrictState[];
+  /** By bus id: whether it is heard. */
+  buses: Record<string, boolean>;
+  /** By heading, for headings that have a signal; null elsewhere. */
+  signals: (Aspect | null)[];
+  alarms: Alarm[];
+  nextAlarm: number;
+  deadlines: Deadline[];
+  dispatching: DispatchingState;
+  counts: SessionCounts;
+}
+
+export type SessionPhase =
+  /** Power has not been on yet. */
+  | { readonly kind: 'set-up' }
+  /** Power is on; expected places are compared with detection. `settled`: every district has reported. */
+  | { readonly kind: 'line-up'; readonly settled: boolean; readonly resumed: boolean }
+  | { readonly kind: 'running' }
+  | { readonly kind: 'paused' }
+  | { readonly kind: 'stopped'; readonly why: string }
+  | { readonly kind: 'powerless'; readonly why: string }
+  /** No new workings; trains reach the end of what they run. */
+  | { readonly kind: 'ending' }
+  | { readonly kind: 'ended' };
+
+export interface SessionState {
+  phase: SessionPhase;
+  departuresHeld: boolean;
+  clock: FastClock;
+  /** Whether any session phase has been running before: a later line-up resumes rather than starts. */
+  begun: boolean;
+}
+
+/** Fast time = fast + (now − since) × ratio while running. */
+export interface FastClock {
+  ratio: number;
+  fast: number;
+  since: number;
+  running: boolean;
+}
+
+/** What one detector says, filtered. `unknown` counts as occupied. */
+export interface SectionState {
+  belief: 'clear' | 'occupied' | 'unknown';
+  /** The last unfiltered message; null while none has come since power-up. */
+  raw: boolean | null;
+  /** The train on whose held path it lies, or −1. */
+  claim: number;
+  /** Decoders read in it last; empty says nothing. */
+  decoders: DecoderAddress[];
+  /** Occupied by nobody known: since when, in words. */
+  unidentified: string | null;
+  since: number;
+}
+
+export interface ElementState {
+  /** Position last commanded or proven; null for what has no drive or is not known. */
+  position: string | null;
+  proof: 'none' | 'moving' | 'proven' | 'presumed' | 'failed';
+  /** The train that holds it, or −1. */
+  holder: number;
+  /** Trains whose routes rely on it for flank protection. */
+  flankFor: number[];
+  /** How often the present command was repeated. */
+  tries: number;
+  /** A named possession: closed by a person. */
+  possession: string | null;
+}
+
+export interface DistrictState {
+  power: 'on' | 'off' | 'short';
+}
+
+/** How well it is known that this train stands where it is believed. */
+export type Certainty = 'reported' | 'inferred' | 'declared' | 'expected' | 'ambiguous';
+
+export interface Identity {
+  certainty: Certainty;
+  /** One sentence. */
+  evidence: string;
+  since: number;
+  /** Contradicting reports explained so far as misreadings. */
+  misreads: number;
+}
+
+/** One element of a train's held way. */
+export interface PathItem {
+  element: ElementIndex;
+  /** The route this step belongs to and its place in it; route −1: the block the train began in. */
+  route: RouteIndex;
+  step: number;
+  /** Heading for a block, −1 for what lies between blocks. */
+  heading: Heading;
+  start: number;
+  end: number;
+  /** Where the tail must be proven past before the element frees: `end` plus fouling. */
+  releaseAt: number;
+}
+
+export type TrainActivity =
+  /** Not on the railway, by a person's word or without a stored place. */
+  | { readonly kind: 'absent' }
+  | { readonly kind: 'standing' }
+  /** Told to run, or told to stop and not yet proven standing (a `stand` deadline is set). */
+  | { readonly kind: 'moving' }
+  /** Stopped by a fault; goes on only when a person says so. */
+  | { readonly kind: 'halted'; readonly why: string };
+
+export interface CallRecord {
+  service: number;
+  call: number;
+  arrived: number | null;
+  departed: number | null;
+}
+
+export interface TrainState {
+  activity: TrainActivity;
+  identity: Identity;
+  /** From the rearmost held element to the end of what is reserved. Empty when absent. */
+  path: PathItem[];
+  /** Path position up to which it may run: the stop mark it has authority to, and the locked limit. */
+  mark: number;
+  limit: number;
+  /** Index into `path` of the last item it has authority over. */
+  authorised: number;
+  /** Furthest detected head edge and proven tail. */
+  edge: number;
+  tail: number;
+  /** Sections the head has passed that never saw it: their being clear proves nothing. */
+  blind: number[];
+  /** Dead reckoning from the last edge. Evidence: holds absolute times. */
+  reckoning: Reckoning;
+  /** Whether the train's front leads. */
+  frontLeads: boolean;
+  /** Leg of the working it runs or waits to begin; legs in all: see the working graph. */
+  leg: number;
+  /** Where the held path will end: the node of the safety problem, and the nodes of the blocks reserved before it. */
+  node: number;
+  nodes: number[];
+  /** Fast time of arrival at the present call; null while under way. */
+  arrivedAt: number | null;
+  /** Physical time of arrival. */
+  arrivedReal: number;
+  held: boolean;
+  wait: WaitReason | null;
+  waitingSince: number;
+  calls: CallRecord[];
+  /** Line-up: whether its place is confirmed. */
+  confirmed: boolean;
+  /** Whether it may have run on while power was away, so that its head must be found again. */
+  adrift: boolean;
+}
+
+export interface Alarm {
+  id: number;
+  /** What it is about, so that it is raised once: e.g. `drive:T31`. */
+  key: string;
+  text: string;
+  mend: string;
+  raisedAt: number;
+  /** Fast-clock time of raising, ms. */
+  raisedFast: number;
+  clearedAt: number | null;
+  acknowledgedBy: string | null;
+}
+
+/** Something the engine wants to be woken for. Kinds sort the order at equal times. */
+export interface Deadline {
+  at: number;
+  kind: DeadlineKind;
+  /** Index of the section, element or train concerned; −1 for the session. */
+  subject: number;
+}
+
+export type DeadlineKind =
+  | 'hold-off'
+  | 'left-behind'
+  | 'drive'
+  | 'profile'
+  | 'overdue'
+  | 'stand'
+  | 'settle'
+  | 'request'
+  | 'depart'
+  | 'retry'
+  | 'dispatch';
+
+export interface DispatchingState {
+  /** The last proven order, next move first. */
+  order: OrderStep[];
+  /** Whether `order` proves the present state. */
+  proven: boolean;
+  /** A search that goes on between inputs, and for whom. */
+  search: Search | null;
+  searchFor: { train: number; to: number } | null;
+  /** Moves refused since trains last moved on: `train:to` → doomed or exhausted. */
+  refused: Record<string, 'doomed' | 'exhausted'>;
+  /** Whether something changed that may let a waiting train go. */
+  due: boolean;
+  /** The train that has waited longest past the limit; others may only move as its turn requires. */
+  starving: number;
+}
+
+export interface SessionCounts {
+  grants: number;
+  refusedDoomed: number;
+  refusedExhausted: number;
+  inferred: number;
+  reported: number;
+  reversals: number;
+  throws: number;
+  alarms: number;
+}

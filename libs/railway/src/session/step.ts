@@ -1,0 +1,89 @@
+import { dispatch } from '../dispatching/dispatch.js';
+import { driveMessage, driveOverdue, retryDrive } from '../interlocking/turnout-proof.js';
+import { leftBehind } from '../interlocking/release.js';
+import { controlTrain } from '../movement/control.js';
+import { edgeOverdue } from '../movement/overdue.js';
+import { provenStanding } from '../movement/standing.js';
+import { sectionFree, sectionMessage } from '../occupancy/detection.js';
+import { reportMessage } from '../occupancy/identity.js';
+import { obey } from './commands.js';
+import { takeDue } from './deadlines.js';
+import type { DeviceEvent } from './device.js';
+import type { Effect } from './effect.js';
+import { endIfAtRest } from './ending.js';
+import type { Input } from './input.js';
+import { settleLineUp } from './line-up.js';
+import { busMessage, powerMessage } from './power.js';
+import type { Deadline, EngineState } from './state.js';
+import type { World } from './world.js';
+import { Writer, type Changes } from './writer.js';
+
+/** Node expansions of search in one step; longer searches go on between inputs. */
+export const SEARCH_SLICE = 400;
+
+export interface StepResult {
+  readonly effects: readonly Effect[];
+  readonly changes: Changes;
+}
+
+/**
+ * One step of a session: takes one input, changes the state in place and says what is to be done. Deterministic:
+ * time comes with the input, there is no chance. Deadlines that fell due before the input are handled first.
+ */
+export function step(world: World, state: EngineState, input: Input): StepResult {
+  const now = Math.max(state.now, input.at);
+  const w = new Writer(world, state, now, SEARCH_SLICE);
+  state.now = now;
+  state.revision++;
+  for (let due = takeDue(state, now); due !== null; due = takeDue(state, now)) {
+    onDeadline(w, due);
+  }
+  if (input.kind === 'device') onDevice(w, input.event);
+  else if (input.kind === 'command') {
+    const refusal = obey(w, input.by, input.command);
+    w.effects.push({ kind: 'answer', refusal });
+  }
+  if (state.dispatching.due) dispatch(w);
+  endIfAtRest(w);
+  return { effects: w.effects, changes: w.changes };
+}
+
+function onDevice(w: Writer, event: DeviceEvent): void {
+  switch (event.kind) {
+    case 'section':
+      return sectionMessage(w, event.section, event.occupied);
+    case 'report':
+      return reportMessage(w, event.section, event.decoders);
+    case 'drive':
+      return driveMessage(w, event.element, event.position);
+    case 'power':
+      return powerMessage(w, event.district, event.state);
+    case 'bus':
+      return busMessage(w, event.bus, event.alive);
+  }
+}
+
+function onDeadline(w: Writer, { kind, subject }: Deadline): void {
+  switch (kind) {
+    case 'hold-off':
+      return sectionFree(w, subject);
+    case 'left-behind':
+      return leftBehind(w, subject);
+    case 'drive':
+      return driveOverdue(w, subject);
+    case 'retry':
+      return retryDrive(w, subject);
+    case 'profile':
+      return controlTrain(w, subject);
+    case 'overdue':
+      return edgeOverdue(w, subject);
+    case 'stand':
+      return provenStanding(w, subject);
+    case 'settle':
+      return settleLineUp(w);
+    case 'request':
+    case 'depart':
+    case 'dispatch':
+      w.state.dispatching.due = true;
+  }
+}

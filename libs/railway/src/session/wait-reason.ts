@@ -1,0 +1,30 @@
+/** Why a train does not move on now. Each names what would end the wait. */
+export type WaitReason =
+  | { readonly kind: 'not-running' }
+  | { readonly kind: 'not-confirmed' }
+  | { readonly kind: 'finished' }
+  /** Booked departure, on the fast clock. */
+  | { readonly kind: 'booked'; readonly depart: number }
+  | { readonly kind: 'dwell'; readonly until: number }
+  | { readonly kind: 'connection'; readonly service: number; readonly until: number }
+  | { readonly kind: 'departures-held' }
+  | { readonly kind: 'held-by-person' }
+  | { readonly kind: 'halted'; readonly why: string }
+  | { readonly kind: 'identity' }
+  | { readonly kind: 'element-held'; readonly element: number; readonly by: number }
+  | { readonly kind: 'section-claimed'; readonly section: number; readonly by: number }
+  | {
+      readonly kind: 'section-occupied';
+      readonly section: number;
+      readonly belief: 'occupied' | 'unknown';
+    }
+  | { readonly kind: 'possession'; readonly element: number; readonly name: string }
+  | { readonly kind: 'turnout-failed'; readonly element: number }
+  | { readonly kind: 'turnout-moving'; readonly element: number }
+  | { readonly kind: 'own-tail'; readonly element: number }
+  /** Granting would leave no order in which every train still finishes. */
+  | { readonly kind: 'would-lock' }
+  | { readonly kind: 'searching' }
+  | { readonly kind: 'search-exhausted' }
+  | { readonly kind: 'gives-way'; readonly to: number }
+  | { readonly kind: 'no-way' };

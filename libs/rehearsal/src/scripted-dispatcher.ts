@@ -1,0 +1,163 @@
+import {
+  headingOf,
+  lineUpRows,
+  openQuestions,
+  opposite,
+  strangeSections,
+  type Command,
+} from '@blockbell/railway';
+import type { TruthTrain } from '@blockbell/simulation';
+import type { Rehearsal } from './rehearsal.js';
+
+/** How long a person takes to notice, look and answer, in physical ms. */
+const LOOKING = 8000;
+const NAME = 'scripted dispatcher';
+
+/**
+ * A person at the layout, for rehearsals: raises power, answers the line-up by looking at the simulated truth, starts,
+ * and sees to whatever is asked or halted, after the time a person takes. It knows nothing that could not be
+ * seen standing beside the track, and it never answers before a fault's cause is gone.
+ */
+export class ScriptedDispatcher {
+  #since: number | null = null;
+
+  constructor(readonly rehearsal: Rehearsal) {}
+
+  /** Whether anything waits for a person now. */
+  isNeeded(): boolean {
+    const { state } = this.rehearsal;
+    const { kind } = state.session.phase;
+    if (kind === 'ended') return false;
+    if (kind !== 'running' && kind !== 'ending') return true;
+    return (
+      state.trains.some(({ activity }) => activity.kind === 'halted') ||
+      state.sections.some(({ unidentified }) => unidentified !== null)
+    );
+  }
+
+  /** Looks round once; acts when something has been waiting long enough. */
+  look(): void {
+    const { rehearsal } = this;
+    if (!this.isNeeded()) {
+      this.#since = null;
+      return;
+    }
+    this.#since ??= rehearsal.now;
+    if (rehearsal.now - this.#since < LOOKING || this.#anythingMoves()) return;
+    this.#act();
+  }
+
+  #act(): void {
+    const { state } = this.rehearsal;
+    switch (state.session.phase.kind) {
+      case 'set-up':
+      case 'powerless':
+      case 'stopped':
+        this.#give({ kind: 'power-up' });
+        return;
+      case 'line-up':
+        if (!state.session.phase.settled) return;
+        this.#answer();
+        if (openQuestions(this.rehearsal.world, state) > 0) return;
+        this.#give({ kind: state.session.begun ? 'resume' : 'start' });
+        return;
+      case 'paused':
+        this.#give({ kind: 'resume' });
+        return;
+      default:
+        this.#seeToHalted();
+    }
+  }
+
+  /** Answers every open row of the line-up by what really stands there. */
+  #answer(): void {
+    const { world, state } = this.rehearsal;
+    for (const row of lineUpRows(world, state)) {
+      if (row.status === 'ask' || row.status === 'missing' || row.status === 'mismatch') {
+        this.#sayWhere(row.train);
+      }
+    }
+    for (const section of strangeSections(state)) this.#sayClear(section);
+  }
+
+  #seeToHalted(): void {
+    const { state } = this.rehearsal;
+    state.trains.forEach(({ activity, identity }, train) => {
+      if (activity.kind !== 'halted') return;
+      if (this.#isWhereBelieved(train) && identity.certainty !== 'ambiguous') {
+        this.#give({ kind: 'release-train', train });
+      } else {
+        this.#sayWhere(train);
+      }
+    });
+    state.sections.forEach(({ unidentified }, section) => {
+      if (unidentified !== null) this.#sayClear(section);
+    });
+  }
+
+  /** Says where a train stands; one that straddles blocks is first put back by hand into the block it is believed in. */
+  #sayWhere(train: number): void {
+    const { simulated, state } = this.rehearsal;
+    const truth = simulated.truth.train(train);
+    if (truth === null) {
+      this.#give({ kind: 'confirm-absent', train });
+      return;
+    }
+    const believed = state.trains[train]!;
+    if (this.#isWhereBelieved(train)) {
+      const last = believed.path.findLast(({ heading }) => heading >= 0)!;
+      this.#give({ kind: 'confirm-place', train, heading: last.heading });
+      return;
+    }
+    const heading = this.#headingOf(truth);
+    if (heading !== null) {
+      const leading = believed.frontLeads ? heading : opposite(heading);
+      this.#give({ kind: 'confirm-place', train, heading: leading });
+      return;
+    }
+    const home = believed.path.findLast(({ heading: at }) => at >= 0);
+    if (home === undefined) return;
+    const to = believed.frontLeads ? home.heading : opposite(home.heading);
+    simulated.injectFault({ kind: 'hand-moved', at: this.rehearsal.now, train, to });
+  }
+
+  /** A section nobody accounts for: clear if nothing is in it, otherwise wait until its train is placed. */
+  #sayClear(section: number): void {
+    const { simulated, world } = this.rehearsal;
+    if (simulated.truth.section(section).occupied) return;
+    const block = world.layout.sections[section]!.elements.find(
+      (element) => world.layout.elements[element]!.kind === 'block',
+    );
+    if (block !== undefined) this.#give({ kind: 'confirm-clear', block });
+  }
+
+  /** Whether the train really stands on its held path and nowhere else. */
+  #isWhereBelieved(train: number): boolean {
+    const truth = this.rehearsal.simulated.truth.train(train);
+    const { path } = this.rehearsal.state.trains[train]!;
+    if (truth === null || path.length === 0) return false;
+    return truth.stretches
+      .filter(({ from, to }) => to > from)
+      .every(({ element }) => path.some((item) => item.element === element));
+  }
+
+  /** The block and direction of a train that stands wholly in one block. */
+  #headingOf(truth: TruthTrain): number | null {
+    const { layout } = this.rehearsal.world;
+    const [only, ...more] = truth.stretches.filter(({ from, to }) => to > from);
+    if (only === undefined || more.length > 0) return null;
+    if (layout.elements[only.element]!.kind !== 'block') return null;
+    const towards = truth.towards === 'b' ? 'b' : 'a';
+    return headingOf(only.element, towards);
+  }
+
+  #anythingMoves(): boolean {
+    const { kind } = this.rehearsal.state.session.phase;
+    if (kind === 'running' || kind === 'ending') return false;
+    return this.rehearsal.simulated.truth.trains().some(({ speed }) => speed !== 0);
+  }
+
+  #give(command: Command): void {
+    this.rehearsal.command(NAME, command);
+  }
+}

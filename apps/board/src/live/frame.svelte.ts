@@ -1,0 +1,56 @@
+import { fastNow } from '@blockbell/railway';
+import type { LiveSession } from './live-session.svelte.js';
+import { physicalNow, staleSince } from './time-estimate.js';
+
+/** Pause between pictures while nothing moves, or where the viewer asked for little motion, ms. */
+const CALM_PAUSE = 250;
+
+/** The moment that is drawn: physical time, fast time, and whether the picture is stale. */
+export class Frame {
+  /** Physical ms. */
+  now = $state(0);
+  /** Fast-clock ms since midnight. */
+  fast = $state(0);
+  /** Wall-clock time of day since which the picture is stale, or null. */
+  stale = $state<string | null>(null);
+
+  readonly #live: LiveSession;
+
+  constructor(live: LiveSession) {
+    this.#live = live;
+  }
+
+  /** Draws until the returned function is called. */
+  run(): () => void {
+    const still = window.matchMedia('(prefers-reduced-motion: reduce)');
+    let request = 0;
+    let drawnAt = -Infinity;
+    const tick = (wall: number): void => {
+      request = requestAnimationFrame(tick);
+      const pause = still.matches || !this.#moving() ? CALM_PAUSE : 0;
+      if (wall - drawnAt < pause) return;
+      drawnAt = wall;
+      this.#draw();
+    };
+    request = requestAnimationFrame(tick);
+    return () => cancelAnimationFrame(request);
+  }
+
+  #draw(): void {
+    const { anchor, lostAt, connected, resyncAskedAt, rows } = this.#live;
+    const wall = performance.now();
+    this.now = physicalNow(anchor, wall, lostAt);
+    const clock = rows.session?.clock;
+    if (clock) this.fast = fastNow(clock, this.now);
+    const since = staleSince({ connected, lostAt, resyncAskedAt }, wall);
+    this.stale = since === null ? null : timeOfDay(Date.now() - (wall - since));
+  }
+
+  #moving(): boolean {
+    for (const { motion } of this.#live.rows.trains.values())
+      if (motion.speed !== 0 || motion.target !== 0) return true;
+    return false;
+  }
+}
+
+const timeOfDay = (at: number): string => new Date(at).toLocaleTimeString('en-GB');

@@ -1,0 +1,136 @@
+import { answerMessage, deltaMessage, EVENTS, snapshotMessage } from '@blockbell/contract/messages';
+import type { AnswerMessage, CommandMessage } from '@blockbell/contract/messages';
+import { io } from 'socket.io-client';
+import type { Socket } from 'socket.io-client';
+import { continues, mergeRows, replaceRows, revisionOf } from './live-rows.js';
+import type { Revision } from './live-rows.js';
+import { ReactiveRows } from './reactive-rows.svelte.js';
+import { loadRailway } from './session-files.js';
+import type { Railway } from './session-files.js';
+import type { TimeAnchor } from './time-estimate.js';
+
+/** How long an answer to a command may take, ms. */
+const ANSWER_PATIENCE = 5000;
+/** Pause before the session's files are asked for again, ms. */
+const RELOAD_PAUSE = 2000;
+
+type Command = CommandMessage['command'];
+type Refusal = Extract<AnswerMessage, { ok: false }>['refusal'];
+
+const NO_LINK: Refusal = {
+  code: 'no-connection',
+  text: 'The server cannot be reached; nothing was sent. Use the hand-operated power cut if trains must stop now.',
+};
+const NO_ANSWER: Refusal = {
+  code: 'no-answer',
+  text: 'The server did not answer in time; whether it was done shows on the board once the connection is back.',
+};
+
+/** The connection to the server and the live copy of the session. */
+export class LiveSession {
+  readonly rows = new ReactiveRows();
+  railway = $state.raw<Railway | null>(null);
+  /** Why there is no picture at all yet. */
+  trouble = $state.raw<string | null>(null);
+  connected = $state(false);
+  /** Monotonic ms; null while connected or before the first connection. */
+  lostAt = $state<number | null>(null);
+  resyncAskedAt = $state<number | null>(null);
+  anchor = $state.raw<TimeAnchor>({ now: 0, receivedAt: 0, pace: 0 });
+
+  #have: Revision | null = null;
+  #socket: Socket;
+
+  constructor() {
+    this.#socket = io({ autoConnect: false });
+    this.#socket.on('connect', () => {
+      this.connected = true;
+      this.lostAt = null;
+    });
+    this.#socket.on('disconnect', (reason) => {
+      this.connected = false;
+      this.lostAt ??= performance.now();
+      this.#have = null;
+      // Told to go by the server, socket.io leaves it to us to come back.
+      if (reason === 'io server disconnect') this.#socket.connect();
+    });
+    this.#socket.on(EVENTS.snapshot, (message: unknown) => this.#onSnapshot(message));
+    this.#socket.on(EVENTS.delta, (message: unknown) => this.#onDelta(message));
+  }
+
+  /** Loads the session's files, then connects; tries again until it succeeds. */
+  async open(): Promise<void> {
+    for (;;) {
+      try {
+        this.railway = await loadRailway();
+        this.trouble = null;
+        break;
+      } catch (error) {
+        const why = error instanceof Error ? error.message : String(error);
+        this.trouble = `The session's files could not be loaded: ${why} Trying again.`;
+        await new Promise((resolve) => setTimeout(resolve, RELOAD_PAUSE));
+      }
+    }
+    this.#socket.connect();
+  }
+
+  /** Null when accepted, else why not. */
+  command(by: string, command: Command): Promise<Refusal | null> {
+    return this.#ask(EVENTS.command, { by, command });
+  }
+
+  setPace(by: string, pace: number): Promise<Refusal | null> {
+    return this.#ask(EVENTS.pace, { by, pace });
+  }
+
+  async #ask(event: string, message: object): Promise<Refusal | null> {
+    if (!this.connected) return NO_LINK;
+    try {
+      const answer = answerMessage.parse(
+        await this.#socket.timeout(ANSWER_PATIENCE).emitWithAck(event, message),
+      );
+      return answer.ok ? null : answer.refusal;
+    } catch {
+      return NO_ANSWER;
+    }
+  }
+
+  #onSnapshot(message: unknown): void {
+    const parsed = snapshotMessage.safeParse(message);
+    if (!parsed.success) {
+      this.trouble = 'The server speaks another version than this page: load the page again.';
+      return;
+    }
+    const snapshot = parsed.data;
+    const known = this.rows.session?.id ?? snapshot.rows.session?.id;
+    if (known !== snapshot.rows.session?.id) {
+      // Another session runs now, on other files.
+      this.#socket.disconnect();
+      this.rows.session = null;
+      void this.open();
+      return;
+    }
+    replaceRows(this.rows, snapshot);
+    this.#have = revisionOf(snapshot);
+    this.resyncAskedAt = null;
+    this.trouble = null;
+    this.#anchorAt(snapshot.now);
+  }
+
+  #onDelta(message: unknown): void {
+    const parsed = deltaMessage.safeParse(message);
+    if (parsed.success && continues(this.#have, parsed.data)) {
+      mergeRows(this.rows, parsed.data.rows);
+      this.#have = revisionOf(parsed.data);
+      this.#anchorAt(parsed.data.now);
+      return;
+    }
+    if (this.resyncAskedAt !== null) return;
+    this.resyncAskedAt = performance.now();
+    this.#socket.emit(EVENTS.resync);
+  }
+
+  #anchorAt(now: number): void {
+    this.anchor = { now, receivedAt: performance.now(), pace: this.rows.session?.pace ?? 1 };
+  }
+}

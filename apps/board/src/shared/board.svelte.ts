@@ -1,0 +1,37 @@
+import type { CommandMessage } from '@blockbell/contract/messages';
+import { createContext } from 'svelte';
+import { Frame } from '../live/frame.svelte.js';
+import { LiveSession } from '../live/live-session.svelte.js';
+import { Notices } from './notices.svelte.js';
+import { Preferences } from './preferences.svelte.js';
+import { Selection } from './selection.svelte.js';
+
+export type Command = CommandMessage['command'];
+
+/** Everything the screens share. */
+export class Board {
+  readonly live = new LiveSession();
+  readonly frame = new Frame(this.live);
+  readonly selection = new Selection();
+  readonly notices = new Notices();
+  readonly preferences = new Preferences();
+
+  /** Gives a command in this viewer's name; a refusal is shown beside `control`. True when it was accepted. */
+  async command(command: Command, control: Element): Promise<boolean> {
+    const refusal = await this.live.command(this.#by, command);
+    if (refusal) this.notices.show(refusal.text, control);
+    return refusal === null;
+  }
+
+  async setPace(pace: number, control: Element): Promise<void> {
+    const refusal = await this.live.setPace(this.#by, pace);
+    if (refusal) this.notices.show(refusal.text, control);
+  }
+
+  get #by(): string {
+    return this.preferences.by ?? 'dispatcher';
+  }
+}
+
+/** The board of the page a component stands on. */
+export const [useBoard, provideBoard] = createContext<Board>();

@@ -1,0 +1,56 @@
+const MARK = '[data-roving]';
+const STEPS: Readonly<Record<string, number>> = {
+  ArrowDown: 1,
+  ArrowRight: 1,
+  ArrowUp: -1,
+  ArrowLeft: -1,
+};
+
+/**
+ * One tab stop for a group of like things: the arrow keys move the focus among the descendants marked
+ * `data-roving`, Home and End go to the first and the last.
+ */
+export function roving(group: Element): { destroy: () => void } {
+  const members = (): (HTMLElement | SVGElement)[] => [
+    ...group.querySelectorAll<HTMLElement | SVGElement>(MARK),
+  ];
+  const makeStop = (stop: Element | undefined): void => {
+    for (const member of members()) member.setAttribute('tabindex', member === stop ? '0' : '-1');
+  };
+  const keepOneStop = (): void => {
+    const all = members();
+    if (!all.some((member) => member.getAttribute('tabindex') === '0')) makeStop(all[0]);
+  };
+  const onFocus = (event: Event): void => {
+    const member = (event.target as Element).closest(MARK);
+    if (member) makeStop(member);
+  };
+  const onKey = (event: Event): void => {
+    const { key } = event as KeyboardEvent;
+    const all = members();
+    const at = all.findIndex((member) => member === document.activeElement);
+    const step = STEPS[key];
+    const next =
+      key === 'Home'
+        ? all[0]
+        : key === 'End'
+          ? all.at(-1)
+          : step && all[(at + step + all.length) % all.length];
+    if (at < 0 || !next) return;
+    event.preventDefault();
+    event.stopPropagation();
+    next.focus();
+  };
+  const watcher = new MutationObserver(keepOneStop);
+  watcher.observe(group, { childList: true, subtree: true });
+  group.addEventListener('focusin', onFocus);
+  group.addEventListener('keydown', onKey);
+  keepOneStop();
+  return {
+    destroy: () => {
+      watcher.disconnect();
+      group.removeEventListener('focusin', onFocus);
+      group.removeEventListener('keydown', onKey);
+    },
+  };
+}

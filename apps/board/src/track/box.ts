@@ -1,0 +1,45 @@
+import type { Point } from './line.js';
+
+/** An upright rectangle. */
+export interface Box {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+export const overlap = (p: Box, q: Box): boolean =>
+  p.x < q.x + q.width && q.x < p.x + p.width && p.y < q.y + q.height && q.y < p.y + p.height;
+
+export const grown = ({ x, y, width, height }: Box, by: number): Box => ({
+  x: x - by,
+  y: y - by,
+  width: width + 2 * by,
+  height: height + 2 * by,
+});
+
+export const centredAt = ([x, y]: Point, width: number, height: number): Box => ({
+  x: x - width / 2,
+  y: y - height / 2,
+  width,
+  height,
+});
+
+/** The smallest box around the points, or null for none. */
+export function boxAround(points: readonly Point[]): Box | null {
+  if (points.length === 0) return null;
+  const [left, right] = range(points.map(([x]) => x));
+  const [top, bottom] = range(points.map(([, y]) => y));
+  return { x: left, y: top, width: right - left, height: bottom - top };
+}
+
+const range = (values: readonly number[]): [number, number] => [
+  values.reduce((least, value) => Math.min(least, value), Infinity),
+  values.reduce((most, value) => Math.max(most, value), -Infinity),
+];
+
+/** The corners that matter for enclosing a box in another. */
+export const cornersOf = ({ x, y, width, height }: Box): readonly Point[] => [
+  [x, y],
+  [x + width, y + height],
+];

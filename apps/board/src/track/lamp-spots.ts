@@ -1,0 +1,42 @@
+import { blockOf } from '@blockbell/railway';
+import type { Diagram } from './diagram.js';
+import { lineOf, pointAt, reversed } from './line.js';
+import type { Point } from './line.js';
+import { scaled } from './name-labels.js';
+
+/** Where the signal at the end ahead of a heading is drawn: screen pixels from the drawing's origin. */
+export interface LampSpot {
+  readonly heading: number;
+  readonly name: string;
+  readonly at: Point;
+  /** Direction of travel towards it, radians. */
+  readonly angle: number;
+}
+
+/** Pixels from the block's end back to the lamp, and from the track aside to it. */
+const BACK = 7;
+const ASIDE = 11;
+
+/** Each lamp stands just before the end of its block, to the right of the track. */
+export function lampSpots(
+  diagram: Diagram,
+  headings: readonly number[],
+  scale: number,
+): readonly LampSpot[] {
+  const shapes = new Map(diagram.blocks.map((shape) => [shape.element.index, shape]));
+  return headings.flatMap((heading) => {
+    const shape = shapes.get(blockOf(heading));
+    if (!shape) return [];
+    const towardsB = lineOf(shape.line.points.map((point) => scaled(point, scale)));
+    const line = (heading & 1) === 0 ? towardsB : reversed(towardsB);
+    const { point, angle } = pointAt(line, 1 - Math.min(0.3, BACK / Math.max(1, line.length)));
+    return [
+      {
+        heading,
+        name: shape.name,
+        at: [point[0] - Math.sin(angle) * ASIDE, point[1] + Math.cos(angle) * ASIDE] as const,
+        angle,
+      },
+    ];
+  });
+}

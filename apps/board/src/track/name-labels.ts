@@ -1,0 +1,149 @@
+import type { Box } from './box.js';
+import { centredAt } from './box.js';
+import type { BlockShape, Diagram } from './diagram.js';
+import { LabelField } from './label-field.js';
+import type { Candidate } from './label-field.js';
+import { lineOf, pointAt } from './line.js';
+import type { Line, Point } from './line.js';
+import { stationsOnLevels } from './station-areas.js';
+
+export type NameKind = 'level' | 'station' | 'track' | 'block';
+
+/** A name on the drawing, in screen pixels from the drawing's origin. */
+export interface NameLabel {
+  readonly kind: NameKind;
+  readonly text: string;
+  readonly box: Box;
+}
+
+/** Width of a text in pixels. */
+export type Measure = (text: string, kind: NameKind) => number;
+
+/** Heights of the letters without the room above and below them, pixels. */
+const HEIGHT: Readonly<Record<NameKind, number>> = { level: 13, station: 14, track: 11, block: 11 };
+/** Blocks that no station names are named themselves from this scale on (pixels per drawing unit). */
+const BLOCK_NAMES_FROM = 24;
+/** A name over a track line is hard to read: cost of each sampled point under it. */
+const TRACK_COST = 3;
+const SAMPLE = 5;
+const LAMP_COST = 6;
+/** Where along a track its name may stand, best first. */
+const PLACES = [0.5, 0.3, 0.7, 0.12, 0.88];
+
+/** Screen pixels of a point of the drawing, before panning. */
+export const scaled = ([x, y]: Point, scale: number): Point => [x * scale, y * scale];
+const scaledLine = (line: Line, scale: number): Line =>
+  lineOf(line.points.map((point) => scaled(point, scale)));
+
+/**
+ * Places every name that finds room at this scale: levels, then stations, then tracks, then blocks, none over
+ * another, none over a box that is `kept` for something else and rather not over a lamp. The field that comes back has the names blocked and the track softened, for the trains' labels.
+ */
+export function placeNames(
+  diagram: Diagram,
+  scale: number,
+  measure: Measure,
+  kept: readonly Box[] = [],
+  lamps: readonly Point[] = [],
+): { names: readonly NameLabel[]; field: LabelField } {
+  const field = new LabelField();
+  const names: NameLabel[] = [];
+  softenTrack(diagram, scale, field);
+  for (const box of kept) field.block(box);
+  for (const lamp of lamps) field.soften(lamp, LAMP_COST);
+
+  const put = (kind: NameKind, text: string, candidates: readonly Candidate[]): void => {
+    const chosen = field.place(candidates);
+    const box = chosen === null ? undefined : candidates[chosen]?.box;
+    if (box) names.push({ kind, text, box });
+  };
+
+  for (const { name, box } of diagram.grounds) {
+    const [x, y] = scaled([box.x, box.y], scale);
+    put('level', name, [
+      {
+        box: { x: x + 12, y: y + 8, width: measure(name, 'level'), height: HEIGHT.level },
+        cost: 0,
+      },
+    ]);
+  }
+  for (const { name, area } of stationsOnLevels(diagram))
+    put('station', name, aroundArea(area, scale, measure(name, 'station')));
+
+  const named = new Set<number>();
+  for (const { tracks } of diagram.layout.stations) {
+    for (const { name, blocks } of tracks) {
+      for (const block of blocks) named.add(block);
+      const shape = longest(diagram.blocks.filter(({ element }) => blocks.includes(element.index)));
+      if (shape) put('track', name, besideLine(shape.line, scale, measure(name, 'track')));
+    }
+  }
+  if (scale >= BLOCK_NAMES_FROM) {
+    for (const { element, name, line } of diagram.blocks)
+      if (!named.has(element.index))
+        put('block', name, besideLine(line, scale, measure(name, 'block')));
+  }
+  return { names, field };
+}
+
+function softenTrack(diagram: Diagram, scale: number, field: LabelField): void {
+  const lines = [
+    ...diagram.blocks.map(({ line }) => line),
+    ...diagram.junctions.flatMap(({ legs }) => legs.map(({ line }) => line)),
+  ];
+  for (const line of lines) {
+    const drawn = scaledLine(line, scale);
+    const count = Math.ceil(drawn.length / SAMPLE);
+    for (let index = 0; index <= count; index++)
+      field.soften(pointAt(drawn, index / Math.max(1, count)).point, TRACK_COST);
+  }
+}
+
+/** Above, below, then beside an area; farther away costs more. */
+function aroundArea(area: Box, scale: number, width: number): readonly Candidate[] {
+  const height = HEIGHT.station;
+  const x = area.x * scale;
+  const y = area.y * scale;
+  const right = x + area.width * scale;
+  const bottom = y + area.height * scale;
+  const middle = (x + right) / 2;
+  return [0, 1, 2, 3, 4].flatMap((step) => {
+    const away = 10 + step * 9;
+    return [
+      { box: { x: middle - width / 2, y: y - away - height, width, height }, cost: step * 2 },
+      { box: { x: middle - width / 2, y: bottom + away, width, height }, cost: 1 + step * 2 },
+      {
+        box: { x: x - away - width, y: (y + bottom - height) / 2, width, height },
+        cost: 3 + step * 2,
+      },
+      { box: { x: right + away, y: (y + bottom - height) / 2, width, height }, cost: 3 + step * 2 },
+    ];
+  });
+}
+
+/** Close above or below the line, at one of a few places along it. */
+function besideLine(line: Line, scale: number, width: number): readonly Candidate[] {
+  const drawn = scaledLine(line, scale);
+  const height = HEIGHT.track;
+  return PLACES.flatMap((place, at) => {
+    const { point, angle } = pointAt(drawn, place);
+    // The flatter the line, the closer a text can stand to it.
+    const away = (height + Math.abs(Math.sin(angle)) * width) / 2 + Math.max(5, scale * 0.3);
+    return [-1, 1].map((side) => ({
+      box: centredAt([point[0], point[1] + side * away], width, height),
+      cost: at + (side > 0 ? 0.5 : 0),
+    }));
+  });
+}
+
+const longest = (shapes: readonly BlockShape[]): BlockShape | undefined =>
+  shapes.reduce<BlockShape | undefined>(
+    (best, shape) => (best && best.line.length >= shape.line.length ? best : shape),
+    undefined,
+  );
+
+/** Letters, marks and lamps that take a place of their own before trains are labelled. */
+export const linkBoxes = (diagram: Diagram, scale: number): readonly Box[] =>
+  diagram.links
+    .filter(({ letter }) => letter !== null)
+    .flatMap(({ from, to }) => [from, to].map((point) => centredAt(scaled(point, scale), 18, 18)));

@@ -1,0 +1,68 @@
+import type { Diagram } from './diagram.js';
+import { LabelField } from './label-field.js';
+import { lampSpots } from './lamp-spots.js';
+import type { LampSpot } from './lamp-spots.js';
+import { linkBoxes, placeNames } from './name-labels.js';
+import type { NameKind, NameLabel } from './name-labels.js';
+import { Viewport } from './viewport.svelte.js';
+
+const FONTS: Readonly<Record<NameKind | 'train', string>> = {
+  level: '600 13px system-ui, sans-serif',
+  station: '650 15px system-ui, sans-serif',
+  track: '400 12px system-ui, sans-serif',
+  block: '400 12px system-ui, sans-serif',
+  train: '650 13px system-ui, sans-serif',
+};
+
+const pencil = document.createElement('canvas').getContext('2d');
+
+/** Width of a text on screen, pixels. */
+export function textWidth(text: string, kind: NameKind | 'train'): number {
+  if (!pencil) return text.length * 8;
+  pencil.font = FONTS[kind];
+  return Math.ceil(pencil.measureText(text).width);
+}
+
+/** The drawing as it is seen: its viewport, and everything whose place depends on the scale alone. */
+export class TrackMap {
+  readonly viewport: Viewport;
+  readonly diagram: Diagram;
+  readonly lamps: readonly LampSpot[];
+  readonly #placed: { readonly names: readonly NameLabel[]; readonly field: LabelField };
+
+  /** `headings`: block ends that have a signal. */
+  constructor(diagram: Diagram, headings: () => readonly number[]) {
+    this.diagram = diagram;
+    this.viewport = new Viewport(diagram.box);
+    this.lamps = $derived(lampSpots(diagram, headings(), this.viewport.scale));
+    this.#placed = $derived.by(() => {
+      const { scale } = this.viewport;
+      const kept = linkBoxes(diagram, scale);
+      return placeNames(
+        diagram,
+        scale,
+        textWidth,
+        kept,
+        this.lamps.map(({ at }) => at),
+      );
+    });
+  }
+
+  get names(): readonly NameLabel[] {
+    return this.#placed.names;
+  }
+
+  /** What trains' labels must keep clear of. */
+  get field(): LabelField {
+    return this.#placed.field;
+  }
+
+  get scale(): number {
+    return this.viewport.scale;
+  }
+
+  /** Pixels across a train's band. */
+  get bandWidth(): number {
+    return Math.min(13, Math.max(5, this.scale * 0.62));
+  }
+}

@@ -96,7 +96,9 @@ function shown(path: readonly Stretch[], head: number, consist: Consist): number
   const seenHead = head - consist.unseenAhead;
   const seenTail = head - consist.length + consist.unseenBehind;
   const occupied = new Set(
-    path.filter((it) => it.section >= 0 && it.start < seenHead && it.end > seenTail).map((it) => it.section),
+    path
+      .filter((it) => it.section >= 0 && it.start < seenHead && it.end > seenTail)
+      .map((it) => it.section),
   );
   const entered = path.filter(
     (it, i) =>
@@ -104,10 +106,15 @@ function shown(path: readonly Stretch[], head: number, consist: Consist): number
       it.start <= seenHead &&
       path.findIndex(({ section }) => section === it.section) === i,
   );
-  const byEdge = Math.max(-Infinity, ...entered.map((it) => it.start + consist.unseenAhead - consist.length));
+  const byEdge = Math.max(
+    -Infinity,
+    ...entered.map((it) => it.start + consist.unseenAhead - consist.length),
+  );
   const last = path.findLast((it) => it.start <= seenHead && occupied.has(it.section));
   if (last === undefined) return byEdge;
-  const behind = path.filter((it) => it.section >= 0 && it.end <= Math.min(last.start, head - consist.length));
+  const behind = path.filter(
+    (it) => it.section >= 0 && it.end <= Math.min(last.start, head - consist.length),
+  );
   const firstOccupied = behind.findIndex((it) => occupied.has(it.section));
   const free = firstOccupied < 0 ? behind : behind.slice(0, firstOccupied);
   const boundary = free.at(-1)?.end ?? -Infinity;

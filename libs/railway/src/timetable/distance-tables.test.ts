@@ -11,7 +11,7 @@ function relaxed(layout: Layout, targets: readonly Heading[]): number[] {
   const distances = layout.routesFrom.map((_, heading) =>
     targets.includes(heading) ? 0 : Infinity,
   );
-  for (let changed = true; changed; ) {
+  for (let changed = true; changed;) {
     changed = false;
     for (const { from, to, length } of layout.routes) {
       if (distances[to]! + length < distances[from]!) {

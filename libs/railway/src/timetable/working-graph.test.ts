@@ -50,24 +50,25 @@ function verdict(layout: Layout, graphs: readonly WorkingGraph[]): string {
   return continueSearch(problem, beginSearch(problem, nodes, []), 10_000).kind;
 }
 
+const coarseFile = passingLoop();
+const coarse = compileLayout(coarseFile);
+
 /** The passing loop with detection that shows a tail clear of the turnouts. */
+const fineElements = coarseFile.elements.map((element) =>
+  element.id === 'M' || element.id === 'S'
+    ? block(element.id, 1200, {
+        detection: detection(
+          [`s-${element.id}`, 150],
+          [`s-${element.id}2`, 900],
+          [`s-${element.id}3`, 150],
+        ),
+      })
+    : element,
+);
 const loop = compileLayout({
-  ...passingLoop(),
-  ...(() => {
-    const { elements, ...rest } = passingLoop();
-    const split = elements.map((element) =>
-      element.id === 'M' || element.id === 'S'
-        ? block(element.id, 1200, {
-            detection: detection(
-              [`s-${element.id}`, 150],
-              [`s-${element.id}2`, 900],
-              [`s-${element.id}3`, 150],
-            ),
-          })
-        : element,
-    );
-    return { elements: split, sections: layoutOf(split, []).sections, joins: rest.joins };
-  })(),
+  ...coarseFile,
+  elements: fineElements,
+  sections: layoutOf(fineElements, []).sections,
 });
 
 const east = (more: Partial<TrainWish> = {}): TrainWish => ({
@@ -96,7 +97,6 @@ describe('working graph', () => {
   });
 
   it('keeps a turnout whose clearance no detector shows', () => {
-    const coarse = compileLayout(passingLoop());
     const [graph] = graphsOf(coarse, east());
     const [first] = graph!.moves(graph!.start);
     expect(names(coarse, graph!.holds(first!.to))).toEqual(['M', 'TW']);
@@ -152,7 +152,6 @@ describe('working graph', () => {
   });
 
   it('does not turn a train that still holds a turnout', () => {
-    const coarse = compileLayout(passingLoop());
     const services = ['West Loop', 'Loop West'];
     const wish = east({ services, canReverse: true });
     expect(finishes(graphsOf(loop, wish)[0]!)).toBe(true);

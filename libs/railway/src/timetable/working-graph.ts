@@ -162,7 +162,7 @@ export class WorkingGraph implements TrainGraph {
     if (known !== undefined) return known;
     const number = this.#nodes.length;
     this.#nodes.push(node);
-    this.#holds.push(heldBy(trail));
+    this.#holds.push(heldBy(this.#layout, trail));
     this.#numbers.set(key, number);
     return number;
   }
@@ -194,7 +194,7 @@ export class WorkingGraph implements TrainGraph {
       meanings.set(to, { route: index, reverses });
       moves.push({
         to,
-        needs: [...new Set([...heldBy(route.steps), ...this.#holds[to]!])],
+        needs: [...new Set([...heldBy(this.#layout, route.steps), ...this.#holds[to]!])],
         needsFreeOfSelf: conflictsWithSelf(facing.trail, route.steps, polarities),
       });
     }

@@ -1,5 +1,5 @@
 import { legsFrom } from '../layout/element-legs.js';
-import type { ElementIndex, Layout, Piece, Step } from '../layout/layout.js';
+import type { Layout, Piece, Step } from '../layout/layout.js';
 import { provenTailAtRest, restsOn, type Consist, type Stretch } from './rest-proof.js';
 
 /**
@@ -63,9 +63,22 @@ function reversedStep(layout: Layout, step: Step, gaps: Step['gaps']): Step {
   return { element, leg: back, pieces: [...step.pieces].reverse(), gaps };
 }
 
-/** Every element held by a train with this trail, reversing sections whose gaps it bridges included. */
-export function heldBy(trail: Trail): ElementIndex[] {
-  const held = new Set(trail.map(({ element }) => element));
-  for (const { gaps } of trail) for (const { element } of gaps) held.add(element);
+/** How many resources a layout has: see {@link heldBy}. */
+export const resourceCount = ({ elements, sections }: Layout): number =>
+  elements.length + sections.length;
+
+/**
+ * Everything held by a train with this trail, by number: its elements, the reversing sections whose gaps it bridges, and,
+ * numbered after all elements, each section that sees more than one element: its detector cannot tell two trains
+ * apart, so only one may be there.
+ */
+export function heldBy({ elements, sections }: Layout, trail: Trail): number[] {
+  const held = new Set<number>(trail.map(({ element }) => element));
+  for (const { gaps, pieces } of trail) {
+    for (const { element } of gaps) held.add(element);
+    for (const { section } of pieces) {
+      if (section >= 0 && sections[section]!.elements.length > 1) held.add(elements.length + section);
+    }
+  }
   return [...held];
 }

@@ -8,3 +8,7 @@ export { MIGRATIONS, migrate } from './files/migrations.js';
 export type { JsonObject, Migrated, Migration, MigrationPath } from './files/migrations.js';
 export { readFile } from './files/read-file.js';
 export type { ReadFile } from './files/read-file.js';
+export * from './messages/commands.js';
+export * from './messages/views.js';
+export { projectAll, projectChanges } from './project/project.js';
+export type { SessionLabels } from './project/session-rows.js';

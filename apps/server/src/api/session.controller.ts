@@ -1,0 +1,92 @@
+import { Body, Controller, Get, HttpCode, Inject, Post } from '@nestjs/common';
+import { ApiBody, ApiOperation, ApiResponse, ApiTags } from '@nestjs/swagger';
+import {
+  answerMessage,
+  commandMessage,
+  paceMessage,
+  snapshotMessage,
+  type AnswerMessage,
+  type CommandMessage,
+  type PaceMessage,
+  type SnapshotMessage,
+} from '@blockbell/contract';
+import type { LayoutFile, Refusal, StockFile, TimetableFile } from '@blockbell/railway';
+import { FileLibrary } from '../files/file-library.js';
+import { SessionService } from '../session/session.service.js';
+import { newSessionMessage, type NewSessionMessage } from './new-session.js';
+import { RefusalException } from '../refusal/refusal.exception.js';
+import { apiSchema, ZodBody } from './zod-body.js';
+
+const ANSWER = apiSchema(answerMessage);
+
+/** The session that runs. */
+@ApiTags('session')
+@Controller('api/session')
+export class SessionController {
+  constructor(
+    @Inject(SessionService) private readonly sessions: SessionService,
+    @Inject(FileLibrary) private readonly library: FileLibrary,
+  ) {}
+
+  @Get()
+  @ApiOperation({ summary: 'Everything a board sees, now' })
+  @ApiResponse({ status: 200, schema: apiSchema(snapshotMessage) })
+  snapshot(): SnapshotMessage {
+    return this.sessions.snapshot();
+  }
+
+  @Get('files')
+  @ApiOperation({ summary: 'The layout, stock and timetable files this session is frozen to' })
+  @ApiResponse({ status: 200, schema: { type: 'object' } })
+  files(): { layout: LayoutFile; stock: StockFile; timetable: TimetableFile } {
+    const { layout, stock, timetable } = this.sessions.files();
+    return { layout, stock, timetable };
+  }
+
+  @Post()
+  @ApiOperation({ summary: 'Put the present session away and begin another' })
+  @ApiBody({ schema: apiSchema(newSessionMessage) })
+  @ApiResponse({ status: 201, schema: ANSWER })
+  @ApiResponse({ status: 400, description: 'The message is not as described' })
+  @ApiResponse({ status: 404, description: 'A file or example is not known' })
+  @ApiResponse({ status: 409, description: 'The present session runs' })
+  @ApiResponse({ status: 422, description: 'The files have faults; all of them are listed' })
+  async begin(
+    @Body(new ZodBody(newSessionMessage)) message: NewSessionMessage,
+  ): Promise<AnswerMessage> {
+    const files =
+      'example' in message
+        ? await this.library.example(message.example)
+        : await this.library.together(message.files);
+    return accepted(await this.sessions.replace(message.by, files));
+  }
+
+  @Post('command')
+  @HttpCode(200)
+  @ApiOperation({ summary: 'Give a command; the same as over the socket' })
+  @ApiBody({ schema: apiSchema(commandMessage) })
+  @ApiResponse({ status: 200, schema: ANSWER })
+  @ApiResponse({ status: 400, description: 'The message is not as described' })
+  @ApiResponse({ status: 409, description: 'The command is refused, with the reason' })
+  async command(
+    @Body(new ZodBody(commandMessage)) { by, command }: CommandMessage,
+  ): Promise<AnswerMessage> {
+    return accepted(await this.sessions.give(by, command));
+  }
+
+  @Post('pace')
+  @HttpCode(200)
+  @ApiOperation({ summary: 'Set how fast the simulated time runs' })
+  @ApiBody({ schema: apiSchema(paceMessage) })
+  @ApiResponse({ status: 200, schema: ANSWER })
+  @ApiResponse({ status: 400, description: 'The message is not as described' })
+  @ApiResponse({ status: 409, description: 'The layout is real: its time runs as it does' })
+  async pace(@Body(new ZodBody(paceMessage)) { by, pace }: PaceMessage): Promise<AnswerMessage> {
+    return accepted(await this.sessions.setPace(by, pace));
+  }
+}
+
+function accepted(refused: Refusal | null): AnswerMessage {
+  if (refused !== null) throw new RefusalException(409, refused);
+  return { ok: true };
+}

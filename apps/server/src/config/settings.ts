@@ -1,0 +1,43 @@
+import { join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+/**
+ * What the environment sets:
+ *
+ * - `PORT`: port to listen on; 4170 if unset. When it is taken, the next free one. 0: any free one.
+ * - `DATA_DIR`: folder of the database; `data` at the root of the working tree if unset.
+ * - `BLOCKBELL_EXAMPLE`: example that the first session runs, `demo` if unset. Only read when the database holds
+ *   no unfinished session.
+ */
+export interface Settings {
+  readonly port: number;
+  readonly dataFolder: string;
+  readonly example: string;
+}
+
+const ROOT = fileURLToPath(new URL('../../../../', import.meta.url));
+
+/** Reads the settings; throws with a sentence that names the variable and what it may be. */
+export function readSettings(environment: NodeJS.ProcessEnv): Settings {
+  return {
+    port: portFrom(environment['PORT']),
+    dataFolder: resolve(textOr(environment['DATA_DIR'], join(ROOT, 'data'))),
+    example: textOr(environment['BLOCKBELL_EXAMPLE'], 'demo'),
+  };
+}
+
+const DEFAULT_PORT = 4170;
+
+function portFrom(text: string | undefined): number {
+  if (text === undefined || text.trim() === '') return DEFAULT_PORT;
+  const port = Number(text);
+  if (!Number.isInteger(port) || port < 0 || port > 65_535)
+    throw new Error(`PORT is “${text}”; it must be a whole number from 0 to 65535.`);
+  return port;
+}
+
+const textOr = (text: string | undefined, otherwise: string): string =>
+  text === undefined || text.trim() === '' ? otherwise : text.trim();
+
+/** Token of the settings for injection. */
+export const SETTINGS = Symbol('settings');

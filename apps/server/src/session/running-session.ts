@@ -1,0 +1,204 @@
+import { Logger } from '@nestjs/common';
+import type { SessionLabels } from '@blockbell/contract';
+import {
+  createSession,
+  fastNow,
+  nextDeadline,
+  refusal,
+  step,
+  type Changes,
+  type Command,
+  type Effect,
+  type EngineState,
+  type Input,
+  type Refusal,
+  type World,
+} from '@blockbell/railway';
+import type { DevicePort } from '../devices/device-port.js';
+import { Journal, type JournalObserver, type JournalSink } from '../storage/journal.js';
+import { refuseUnknown } from './command-range.js';
+import type { WallClock } from './paced-clock.js';
+import { isServerAlarm, ServerAlarms } from './server-alarms.js';
+import { SessionFeed, type FeedSource } from './session-feed.js';
+import { SessionLog } from './session-log.js';
+import { SessionRunner, type RunnerObserver } from './session-runner.js';
+
+export interface RunningSessionParts {
+  /** Number of the session in the database, and how often it was opened. */
+  readonly id: number;
+  readonly run: number;
+  readonly name: string;
+  /** As the timetable calls it. */
+  readonly day: string;
+  readonly world: World;
+  readonly port: DevicePort;
+  readonly journal: JournalSink;
+  readonly wall: WallClock;
+  /** The session has come to its end; called once. */
+  readonly ended: (state: EngineState) => void;
+}
+
+/** Alarms of the server. */
+const JOURNAL = 'journal';
+const ENGINE = 'engine';
+
+/** What the journal says when it can't be written, and may be done only once it can. */
+const NEEDS_JOURNAL: ReadonlySet<Command['kind']> = new Set(['start', 'resume']);
+
+/** One session that runs: the engine, its runner, its journal and what boards are told of it. */
+export class RunningSession implements RunnerObserver, JournalObserver, FeedSource {
+  readonly epoch: string;
+  readonly world: World;
+  readonly state: EngineState;
+  readonly log = new SessionLog();
+  readonly alarms = new ServerAlarms();
+  readonly feed: SessionFeed;
+  private readonly logger = new Logger(RunningSession.name);
+  private readonly runner: SessionRunner;
+  private readonly journal: Journal;
+  private hasEnded = false;
+
+  constructor(private readonly parts: RunningSessionParts) {
+    const { id, run, world, port, wall } = parts;
+    this.epoch = `session-${id}.${run}`;
+    this.world = world;
+    this.state = createSession(world);
+    this.journal = new Journal(parts.journal, this, id, run);
+    const engine = {
+      step: (input: Input) => step(world, this.state, input),
+      nextDeadline: () => nextDeadline(this.state),
+    };
+    this.runner = new SessionRunner(engine, port, this, wall, this.state.now);
+    this.feed = new SessionFeed(this);
+  }
+
+  start(): void {
+    this.runner.start();
+  }
+
+  /** Stops every train and writes what is left of the journal; whether all of it could be written. */
+  async close(): Promise<boolean> {
+    await this.runner.close();
+    return this.journal.close();
+  }
+
+  now(): number {
+    return this.runner.now();
+  }
+
+  labels(): SessionLabels {
+    const { id, name, day, port } = this.parts;
+    return { id: `session-${id}`, name, day, device: port.name, pace: this.runner.pace };
+  }
+
+  get journalFailing(): boolean {
+    return this.alarms.isStanding(JOURNAL);
+  }
+
+  async give(by: string, command: Command): Promise<Refusal | null> {
+    const unknown = refuseUnknown(this.world, command);
+    if (unknown !== null) return unknown;
+    if (command.kind === 'acknowledge-alarm' && isServerAlarm(command.alarm))
+      return this.acknowledge(command.alarm, by);
+    if (this.journalFailing && letsTrainsDepart(command)) return JOURNAL_REFUSAL;
+    return this.runner.give(by, command);
+  }
+
+  setPace(by: string, pace: number): Refusal | null {
+    if (!this.parts.port.paced)
+      return refusal(
+        'real-layout',
+        'Time on a real layout runs as it does; its pace can’t be set.',
+      );
+    this.runner.setPace(pace);
+    this.say(`${by} set the pace of the simulated time to ×${pace}.`);
+    return null;
+  }
+
+  /** A line in the log that the server adds of itself. */
+  say(text: string): void {
+    this.write('decision', this.now(), text, null);
+    this.feed.noteOwn();
+  }
+
+  stepped(input: Input, effects: readonly Effect[], changes: Changes): void {
+    this.journal.record(input, effects, this.state.revision);
+    this.feed.note(changes);
+    for (const effect of effects) this.writeDown(input, effect);
+    if (this.hasEnded || this.state.session.phase.kind !== 'ended') return;
+    this.hasEnded = true;
+    this.parts.ended(this.state);
+  }
+
+  failed(error: unknown): void {
+    this.logger.error(error instanceof Error ? error.stack : String(error));
+    this.raise(
+      ENGINE,
+      'The program met a fault of its own; every train was told to stop.',
+      'Cut the power by hand if a train still moves, then start a new session.',
+    );
+  }
+
+  failing(why: string): void {
+    this.logger.error(`journal: ${why}`);
+    this.raise(
+      JOURNAL,
+      `The journal can’t be written: ${why}. Departures are held.`,
+      'Make room on the disk or mend the data folder; writing is tried every second.',
+    );
+    void this.runner.give('server', { kind: 'hold-departures', hold: true });
+  }
+
+  mended(): void {
+    if (!this.alarms.clear(JOURNAL, this.now())) return;
+    this.say('The journal is written again. Departures stay held until a person lets them go.');
+  }
+
+  /** Something of the server's own failed that a dispatcher should know of. */
+  raise(key: string, text: string, mend: string): void {
+    const at = this.now();
+    if (!this.alarms.raise(key, text, mend, { at, fast: this.fastAt(at) })) return;
+    this.write('alarm', at, `Alarm: ${text}`, null);
+    this.feed.noteOwn();
+  }
+
+  private acknowledge(alarm: number, by: string): Refusal | null {
+    if (!this.alarms.acknowledge(alarm, by))
+      return refusal('unknown-alarm', 'There is no such alarm any more.');
+    this.feed.noteOwn();
+    return null;
+  }
+
+  private writeDown(input: Input, effect: Effect): void {
+    if (effect.kind === 'log') this.write('decision', input.at, effect.text, effect.train);
+    if (effect.kind === 'alarm') {
+      const text = effect.raised ? `Alarm: ${effect.text}` : `Alarm over: ${effect.text}`;
+      this.write('alarm', input.at, text, null);
+    }
+    if (effect.kind === 'answer' && effect.refusal !== null && input.kind === 'command')
+      this.write('refusal', input.at, `${input.by} was refused: ${effect.refusal.text}`, null);
+  }
+
+  private write(
+    kind: 'decision' | 'alarm' | 'refusal',
+    at: number,
+    text: string,
+    train: number | null,
+  ): void {
+    const fast = this.fastAt(at);
+    this.log.add(at, fast, text, train);
+    this.journal.note(kind, at, fast, text, train);
+  }
+
+  private fastAt(at: number): number {
+    return Math.round(fastNow(this.state.session.clock, at));
+  }
+}
+
+const letsTrainsDepart = (command: Command): boolean =>
+  NEEDS_JOURNAL.has(command.kind) || (command.kind === 'hold-departures' && !command.hold);
+
+const JOURNAL_REFUSAL = refusal(
+  'journal-failing',
+  'The journal can’t be written, so no train may depart. Mend the disk first; the alarm says more.',
+);

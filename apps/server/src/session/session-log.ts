@@ -1,0 +1,31 @@
+import type { LogView } from '@blockbell/contract';
+
+/** Lines that a board which connects is given. */
+const LOG_KEPT = 500;
+
+/** The last lines of what a session decided, and those a board hasn't seen yet. */
+export class SessionLog {
+  private readonly kept: LogView[] = [];
+  private unsent: LogView[] = [];
+  private nextNumber = 0;
+
+  /** `at` in physical ms, `fast` in fast-clock ms. */
+  add(at: number, fast: number, text: string, train: number | null): LogView {
+    const line: LogView = { number: this.nextNumber++, at, fast, text, train };
+    this.kept.push(line);
+    if (this.kept.length > LOG_KEPT) this.kept.shift();
+    this.unsent.push(line);
+    if (this.unsent.length > LOG_KEPT) this.unsent.shift();
+    return line;
+  }
+
+  lines(): readonly LogView[] {
+    return this.kept;
+  }
+
+  takeUnsent(): readonly LogView[] {
+    const lines = this.unsent;
+    this.unsent = [];
+    return lines;
+  }
+}

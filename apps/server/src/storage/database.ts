@@ -1,0 +1,23 @@
+import type { DataSourceOptions } from 'typeorm';
+import { JournalBatch } from './journal-batch.entity.js';
+import { JournalEntry } from './journal-entry.entity.js';
+import { FirstTables1700000000001 } from './migrations/0001-first-tables.js';
+import { StoredFile } from './stored-file.entity.js';
+import { StoredLineUp } from './stored-line-up.entity.js';
+import { StoredSession } from './stored-session.entity.js';
+
+export const ENTITIES = [StoredFile, StoredSession, JournalBatch, JournalEntry, StoredLineUp];
+
+/** The one database of a server; its tables change through migrations only. A new table goes into a new migration. */
+export const databaseOptions = (file: string): DataSourceOptions => ({
+  type: 'sqlite',
+  database: file,
+  entities: ENTITIES,
+  migrations: [FirstTables1700000000001],
+  migrationsRun: true,
+  synchronize: false,
+  enableWAL: true,
+  busyErrorRetry: 50,
+  invalidWhereValuesBehavior: { null: 'throw', undefined: 'throw' },
+  logging: false,
+});

@@ -1,0 +1,43 @@
+import { Inject, Injectable } from '@nestjs/common';
+import { getRepositoryToken } from '@nestjs/typeorm';
+import type { Repository } from 'typeorm';
+import { JournalBatch } from './journal-batch.entity.js';
+import { JournalEntry } from './journal-entry.entity.js';
+
+/** Rows that go to disk together. */
+export interface JournalRows {
+  readonly batch: JournalBatch;
+  readonly entries: readonly JournalEntry[];
+}
+
+/** A statement holds a limited number of values; entries go in parts. */
+const ENTRIES_A_STATEMENT = 100;
+
+/** Writes journal rows and reads them back. */
+@Injectable()
+export class JournalStore {
+  constructor(
+    @Inject(getRepositoryToken(JournalBatch)) private readonly batches: Repository<JournalBatch>,
+    @Inject(getRepositoryToken(JournalEntry)) private readonly entries: Repository<JournalEntry>,
+  ) {}
+
+  /** Entries first: a batch that is there has its entries too. May be repeated after a failure. */
+  async write({ batch, entries }: JournalRows): Promise<void> {
+    for (let from = 0; from < entries.length; from += ENTRIES_A_STATEMENT)
+      await this.entries
+        .createQueryBuilder()
+        .insert()
+        .values(entries.slice(from, from + ENTRIES_A_STATEMENT))
+        .orIgnore()
+        .execute();
+    await this.batches.createQueryBuilder().insert().values(batch).orIgnore().execute();
+  }
+
+  batchesOf(session: number, run: number): Promise<JournalBatch[]> {
+    return this.batches.find({ where: { session, run }, order: { batch: 'ASC' } });
+  }
+
+  entriesOf(session: number, run: number): Promise<JournalEntry[]> {
+    return this.entries.find({ where: { session, run }, order: { number: 'ASC' } });
+  }
+}

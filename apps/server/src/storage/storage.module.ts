@@ -1,0 +1,31 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { Module, type DynamicModule } from '@nestjs/common';
+import { TypeOrmModule } from '@nestjs/typeorm';
+import { databaseOptions, ENTITIES } from './database.js';
+import { FileStore } from './file-store.js';
+import { JournalStore } from './journal-store.js';
+import { SessionStore } from './session-store.js';
+
+const STORES = [FileStore, SessionStore, JournalStore];
+
+@Module({})
+export class StorageModule {
+  /** Keeps everything in `blockbell.sqlite` in that folder, which is made if it is missing. */
+  static in(folder: string): DynamicModule {
+    mkdirSync(folder, { recursive: true });
+    return {
+      module: StorageModule,
+      global: true,
+      imports: [
+        TypeOrmModule.forRoot({
+          ...databaseOptions(join(folder, 'blockbell.sqlite')),
+          retryAttempts: 0,
+        }),
+        TypeOrmModule.forFeature(ENTITIES),
+      ],
+      providers: STORES,
+      exports: STORES,
+    };
+  }
+}

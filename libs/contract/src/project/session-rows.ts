@@ -1,0 +1,54 @@
+import { openQuestions } from '@blockbell/railway';
+import type { Alarm, EngineState, SessionPhase, World } from '@blockbell/railway';
+import type { AlarmView, SessionView } from '../messages/views.js';
+
+/** What a board is told of a session that its engine doesn't know. */
+export interface SessionLabels {
+  readonly id: string;
+  readonly name: string;
+  /** As the timetable calls it. */
+  readonly day: string;
+  /** Names the layout's connection, e.g. "simulated layout". */
+  readonly device: string;
+  /** Physical ms per wall-clock ms; 1 on a real layout. */
+  readonly pace: number;
+}
+
+export function sessionRow(world: World, state: EngineState, labels: SessionLabels): SessionView {
+  const { phase, departuresHeld, clock } = state.session;
+  return {
+    id: labels.id,
+    name: labels.name,
+    day: labels.day,
+    phase: phase.kind,
+    why: whyOf(phase),
+    departuresHeld,
+    clock: { fast: clock.fast, since: clock.since, ratio: clock.ratio, running: clock.running },
+    pace: labels.pace,
+    device: labels.device,
+    districts: state.districts.map(({ power }) => power),
+    openQuestions: openQuestions(world, state),
+  };
+}
+
+function whyOf(phase: SessionPhase): string | null {
+  switch (phase.kind) {
+    case 'stopped':
+    case 'powerless':
+      return phase.why;
+    case 'line-up':
+      return phase.settled ? null : 'Waiting until every power district has reported.';
+    default:
+      return null;
+  }
+}
+
+export const alarmRow = (alarm: Alarm): AlarmView => ({
+  id: alarm.id,
+  text: alarm.text,
+  mend: alarm.mend,
+  raisedAt: alarm.raisedAt,
+  raisedFast: alarm.raisedFast,
+  clearedAt: alarm.clearedAt,
+  acknowledgedBy: alarm.acknowledgedBy,
+});

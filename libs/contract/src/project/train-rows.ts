@@ -1,0 +1,70 @@
+import { explainWait, nextCall, placeText, stepOf } from '@blockbell/railway';
+import type { EngineState, Layout, PathItem, Train, TrainState, World } from '@blockbell/railway';
+import type { RunView, TrainView } from '../messages/views.js';
+
+export function trainRow(world: World, state: EngineState, index: number): TrainView {
+  const train = state.trains[index]!;
+  const stock = world.stock.trains[index]!;
+  const call = nextCall(world, state, index);
+  const [wait = null, ...chain] = explainWait(world, state, index);
+  return {
+    train: index,
+    activity: train.activity.kind,
+    known: train.identity.certainty,
+    evidence: train.identity.evidence,
+    confirmed: train.confirmed,
+    path: train.path.map((item) => pathRow(world.layout, item)),
+    motion: motionRow(train, stock),
+    mark: train.mark,
+    length: stock.length,
+    frontLeads: train.frontLeads,
+    service: call === null ? null : world.timetable.services[call.service]!.file.name,
+    where: placeText(world, state, index),
+    next: call?.text ?? null,
+    nextFast: call?.fast ?? null,
+    lateness: call?.lateness ?? 0,
+    held: train.held,
+    wait,
+    chain,
+  };
+}
+
+/** The calls of its working as run so far, in fast ms. */
+export const runRow = (state: EngineState, index: number): RunView => ({
+  train: index,
+  calls: state.trains[index]!.calls.map(({ service, call, arrived, departed }) => ({
+    service,
+    call,
+    arrived,
+    departed,
+  })),
+});
+
+/** The ports by which the way enters and leaves the element, in the direction of travel. */
+function pathRow(layout: Layout, item: PathItem): TrainView['path'][number] {
+  const { leg } = stepOf(layout, item);
+  return {
+    element: item.element,
+    from: leg.from,
+    to: leg.to,
+    start: item.start,
+    end: item.end,
+  };
+}
+
+/** The estimate in whole mm and mm/s; the acceleration is the train's measured one, negative when braking. */
+function motionRow({ reckoning }: TrainState, stock: Train): TrainView['motion'] {
+  const { position, speed, target, since } = reckoning.nominal;
+  return {
+    head: Math.round(position / 1000),
+    speed: Math.round(speed / 1000),
+    target: Math.round(target / 1000),
+    acceleration: accelerationTowards(target, speed, stock),
+    since,
+  };
+}
+
+function accelerationTowards(target: number, speed: number, stock: Train): number {
+  if (target === speed) return 0;
+  return target > speed ? stock.acceleration : -stock.braking;
+}

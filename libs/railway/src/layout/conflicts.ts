@@ -10,11 +10,23 @@ export function elementsHeld(steps: readonly Step[]): ReadonlySet<ElementIndex> 
   return held;
 }
 
-/** For every route, the routes that share an element with it, in rising order, itself left out. */
+/** What a route alone may hold: its elements, and as negative numbers the sections that see any of them. */
+function heldAlone(steps: readonly Step[]): ReadonlySet<number> {
+  const held = new Set<number>(elementsHeld(steps));
+  for (const { pieces } of steps) {
+    for (const { section } of pieces) if (section >= 0) held.add(-1 - section);
+  }
+  return held;
+}
+
+/**
+ * For every route, the routes that share an element or a detection section with it, in rising order, itself left out: a
+ * detector that sees two routes cannot tell whose train it sees.
+ */
 export function findConflicts(
   routes: readonly { readonly steps: readonly Step[] }[],
 ): readonly (readonly RouteIndex[])[] {
-  const held = routes.map((route) => elementsHeld(route.steps));
+  const held = routes.map((route) => heldAlone(route.steps));
   const users = new Map<ElementIndex, RouteIndex[]>();
   held.forEach((elements, route) => {
     for (const element of elements) {

@@ -118,7 +118,7 @@ export interface Route {
   readonly steps: readonly Step[];
   readonly length: Millimetres;
   readonly flank: readonly Flank[];
-  /** Routes that share an element with this one, itself left out. */
+  /** Routes that share an element or a detection section with this one, itself left out. */
   readonly conflicts: readonly RouteIndex[];
   /** Lowest limit on the way to the target block. */
   readonly speedLimit: MillimetresPerSecond | null;

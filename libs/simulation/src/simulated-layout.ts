@@ -63,7 +63,7 @@ function open(simulation: Simulation, seed: number): SimulatedLayout {
     command: (at, command) => {
       runTo(simulation, at);
       obey(simulation, command);
-      settleSections(simulation);
+      settle(simulation);
     },
     nextAt: () => {
       const next = peek(state.queue);
@@ -77,7 +77,7 @@ function open(simulation: Simulation, seed: number): SimulatedLayout {
     mend: (fault, at) => {
       runTo(simulation, at);
       endFault(simulation, fault);
-      settleSections(simulation);
+      settle(simulation);
     },
     truth: truthOf(simulation),
     state,
@@ -89,21 +89,46 @@ function runTo(simulation: Simulation, to: number): void {
   if (to < state.now) throw new RangeError(`time does not run back: ${to} after ${state.now}`);
   for (let next = peek(state.queue); next !== null && next.at <= to; next = peek(state.queue)) {
     pop(state.queue);
+    if (isVoid(simulation, next)) continue;
     state.now = next.at;
     happen(simulation, next);
     settleSections(simulation);
   }
   state.now = to;
+  settle(simulation);
+}
+
+/** Leaves nothing half done: what detectors saw is on its way, and nothing void stands first in the queue. */
+function settle(simulation: Simulation): void {
+  const { queue } = simulation.state;
+  settleSections(simulation);
+  for (let next = peek(queue); next !== null && isVoid(simulation, next); next = peek(queue)) {
+    pop(queue);
+  }
+}
+
+function isVoid({ state }: Simulation, due: Due): boolean {
+  switch (due.kind) {
+    case 'body':
+      return state.bodies[due.body]!.plan !== due.plan;
+    case 'drive':
+      return state.drives[due.element]?.move !== due.move;
+    case 'edges':
+    case 'reports': {
+      const first = state.sections[due.section]![due.kind][0];
+      return first === undefined || first.at > due.at;
+    }
+    default:
+      return false;
+  }
 }
 
 function happen(simulation: Simulation, due: Due): void {
   const { state } = simulation;
   switch (due.kind) {
-    case 'body': {
-      const body = state.bodies[due.body]!;
-      if (body.plan === due.plan) runBody(simulation, body);
+    case 'body':
+      runBody(simulation, state.bodies[due.body]!);
       return;
-    }
     case 'edges':
     case 'reports':
       deliverSection(simulation, due.section, due.kind);
@@ -112,7 +137,7 @@ function happen(simulation: Simulation, due: Due): void {
       state.delivered.push({ at: due.at, event: due.event });
       return;
     case 'drive':
-      if (state.drives[due.element]?.move === due.move) arriveDrive(simulation, due.element);
+      arriveDrive(simulation, due.element);
       return;
     case 'silence-noticed':
       noticeSilence(simulation, due.bus, due.fault);

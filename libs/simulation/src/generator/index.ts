@@ -3,3 +3,8 @@ export { car, cars, facingRear, leading, locomotive, train } from './rolling-sto
 export { service, stored, working, type Stop } from './service-times.js';
 export { TrackArea, type AreaOptions, type BlockOptions } from './track-area.js';
 export { TrackBuilder } from './track-builder.js';
+export {
+  generateRailway,
+  type GeneratedRailway,
+  type GeneratorOptions,
+} from './generate-railway.js';

@@ -43,8 +43,7 @@ export function setDrive(simulation: Simulation, element: number, position: stri
 export function arriveDrive(simulation: Simulation, element: number): void {
   const { now } = simulation.state;
   const { drive, info } = driveOf(simulation, element);
-  const position = drive.moving;
-  if (position === null) return;
+  const position = drive.moving ?? drive.position;
   drive.position = position;
   drive.moving = null;
   if (!info.feedback) return;

@@ -34,9 +34,9 @@ describe('proven tail of a resting train', () => {
   });
 
   it('or a train length behind the last edge its head passed', () => {
-    // Head at 2400, the last edge at 2290: 700 mm behind it 1590; by sections only 1390.
-    expect(provenTailAtRest(path, 2400, train(700))).toBe(1590);
-    expect(provenTailAtRest(path, 2400, train(700, 60))).toBe(1650);
+    // Head at 2420, the last edge at 2290: 700 mm behind it 1590; by sections only 1390.
+    expect(provenTailAtRest(path, 2420, train(700))).toBe(1590);
+    expect(provenTailAtRest(path, 2480, train(700, 60))).toBe(1650);
   });
 
   it('counts no edge and no boundary that a train standing a little short has not passed', () => {

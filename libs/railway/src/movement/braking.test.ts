@@ -1,13 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { mmPerS2, ms, umPerS } from '../units.js';
-import { brakeDistance, brakingDistance, stoppingDistance, stoppingTime } from './braking.js';
-
-const exact = { speed: 0, braking: 0 };
+import { instant, mmPerS2, um, umPerS } from '../units.js';
+import { brakingDistance, fastest, weakest } from './braking.js';
+import { standingAt, timeToTarget } from './motion.js';
 
 /** Prototype figures at 1:100, so that a metre is 10 mm and 0.5556 m/s² a whole number of mm/s². */
 const speedOfKmh = (kmh: number) => umPerS(Math.round((kmh / 3.6) * 10_000_000));
-const decelerations = (b: number) => mmPerS2(Math.round(b * 10_000));
+const deceleration = (b: number) => mmPerS2(Math.round(b * 10_000));
 
 /**
  * Braking from a speed to standstill with even deceleration (m/s²): distance in m, time in s.
@@ -26,42 +25,34 @@ const brakingVectors = [
 describe('braking', () => {
   it.each(brakingVectors)('$kmh km/h with $b m/s² as published', ({ kmh, b, distance, time }) => {
     const speed = speedOfKmh(kmh);
-    const metres = stoppingDistance(speed, decelerations(b), ms(0), exact) / 10_000_000;
-    expect(metres).toBeCloseTo(distance, 1);
-    expect(stoppingTime(speed, decelerations(b), ms(0), exact) / 1000).toBeCloseTo(time, 1);
-  });
-
-  it('adds the delay and both spreads', () => {
-    // 200 mm/s told, 206 run; 100 ms rolling; 100 mm/s² measured, 85 at worst.
-    const worst = stoppingDistance(umPerS(200_000), mmPerS2(100), ms(100), {
-      speed: 30,
-      braking: 150,
-    });
-    expect(worst).toBe(20_600 + Math.ceil((206_000 * 206_000) / 170_000));
-    const time = stoppingTime(umPerS(200_000), mmPerS2(100), ms(100), { speed: 30, braking: 150 });
-    expect(time).toBe(100 + Math.ceil(206_000 / 85));
+    const braking = deceleration(b);
+    expect(brakingDistance(speed, umPerS(0), braking) / 10_000_000).toBeCloseTo(distance, 1);
+    const stopping = { ...standingAt(um(0), instant(0)), speed };
+    expect(timeToTarget(stopping, { acceleration: braking, braking }) / 1000).toBeCloseTo(time, 1);
   });
 
   it('is 0 where there is nothing to brake', () => {
-    expect(brakeDistance(umPerS(50_000), umPerS(60_000), mmPerS2(100), ms(300), exact)).toBe(0);
-    expect(stoppingTime(umPerS(0), mmPerS2(100), ms(300), exact)).toBe(0);
+    expect(brakingDistance(umPerS(50_000), umPerS(60_000), mmPerS2(100))).toBe(0);
   });
 
-  it('braking in two parts takes the same distance as in one', () => {
+  it('in two parts takes the same distance as in one', () => {
     const speeds = fc.integer({ min: 0, max: 400_000 });
     fc.assert(
       fc.property(speeds, speeds, speeds, fc.integer({ min: 5, max: 300 }), (x, y, z, b) => {
-        const [low, middle, high] = [x, y, z].sort((p, q) => p - q).map(umPerS) as [
-          never,
-          never,
-          never,
-        ];
-        const whole = brakingDistance(high, low, mmPerS2(b));
+        const [low, middle, high] = [x, y, z].sort((p, q) => p - q).map(umPerS);
+        const braking = mmPerS2(b);
+        const whole = brakingDistance(high!, low!, braking);
         const parts =
-          brakingDistance(high, middle, mmPerS2(b)) + brakingDistance(middle, low, mmPerS2(b));
+          brakingDistance(high!, middle!, braking) + brakingDistance(middle!, low!, braking);
         expect(parts - whole).toBeGreaterThanOrEqual(0);
         expect(parts - whole).toBeLessThanOrEqual(1);
       }),
     );
+  });
+
+  it('reckons with the fastest and the weakest of the spread', () => {
+    expect(fastest(umPerS(200_000), 30)).toBe(206_000);
+    expect(weakest(mmPerS2(100), 150)).toBe(85);
+    expect(weakest(mmPerS2(1), 900)).toBe(1);
   });
 });

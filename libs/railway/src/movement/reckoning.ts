@@ -50,7 +50,6 @@ const CREEP = 40;
 export function runningModel(train: Train, delay: Milliseconds): RunningModel {
   const { acceleration, braking } = train;
   const wider = Math.max(train.speedSpread, train.brakingSpread);
-  const spread = { speed: train.speedSpread, braking: train.brakingSpread };
   const lowest = train.locomotives.flatMap(({ file }) => [
     lowestSpeed(file.speedTable.forward),
     lowestSpeed(file.speedTable.reverse),
@@ -59,7 +58,7 @@ export function runningModel(train: Train, delay: Milliseconds): RunningModel {
     nominal: { acceleration, braking },
     fast: {
       acceleration: mmPerS2(Math.ceil((acceleration * (1000 + wider)) / 1000)),
-      braking: weakest(braking, spread),
+      braking: weakest(braking, train.brakingSpread),
     },
     slow: {
       acceleration: mmPerS2(Math.max(1, Math.floor((acceleration * (1000 - wider)) / 1000))),
@@ -97,7 +96,7 @@ export function inForce(course: Course, now: Instant): Motion {
 export const toldAs = (target: MillimetresPerSecond): MicrometresPerSecond =>
   umPerS(Math.round(target * 1000));
 export const atMost = (model: RunningModel, target: MillimetresPerSecond): MicrometresPerSecond =>
-  fastest(toldAs(target), { speed: model.speedSpread, braking: 0 });
+  fastest(toldAs(target), model.speedSpread);
 const atLeast = (model: RunningModel, target: MillimetresPerSecond): MicrometresPerSecond =>
   umPerS(Math.floor(target * Math.max(0, 1000 - model.speedSpread)));
 

@@ -136,11 +136,6 @@ export class WorkingGraph implements TrainGraph {
     return this.#number(this.#atRest(ended ? { ...place, leg: place.leg + 1 } : place), null);
   }
 
-  /** mm a train on the leg has still to run from the heading's end; 0 where the leg ends, Infinity if it can't. */
-  legDistance(leg: number, heading: Heading): number {
-    return this.#plans[leg]?.distance(heading) ?? 0;
-  }
-
   /** Whether the leg may end at the heading. */
   isTarget(leg: number, heading: Heading): boolean {
     return this.#plans[leg]?.isTarget(heading) ?? false;

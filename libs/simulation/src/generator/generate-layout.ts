@@ -10,7 +10,7 @@ import {
   type StationSite,
 } from './draw-station.js';
 import type { RailwayPlan } from './railway-plan.js';
-import { RowPen } from './row-pen.js';
+import { ROW_HEIGHT, RowPen } from './row-pen.js';
 import type { TrackArea } from './track-area.js';
 import { TrackBuilder } from './track-builder.js';
 
@@ -18,16 +18,11 @@ import { TrackBuilder } from './track-builder.js';
 const STATIONS_PER_DISTRICT = 6;
 const HIDDEN_HEIGHT = 280;
 const SMALLEST_WIDTH = 900;
-/** Drawn length of an average station with its line. */
+/** Drawn length of an average station with its line; rows are about twice as long as all are high. */
 const PART_WIDTH = 330;
 const MILLIMETRES_PER_METRE = 1000;
 
-/** A planned railway with its places named: what layout, stock and timetable have in common. */
-export interface Sites {
-  readonly stations: readonly StationSite[];
-  readonly scaleRatio: number;
-}
-
+/** The stations of a plan with their names and the lines beside them. */
 export const sitesOf = ({ stations, lines }: RailwayPlan): readonly StationSite[] =>
   stations.map((station, index) => ({
     name: `S${index + 1}`,
@@ -51,7 +46,10 @@ export function generateLayout(
   track.detectorType(READER).detectorType(SINGLE_READER).detectorType(CURRENT_SENSOR);
   const areaOf = createAreas(track, sites.length);
 
-  const width = Math.max(SMALLEST_WIDTH, Math.ceil(Math.sqrt(sites.length * PART_WIDTH * 2 * 192)));
+  const width = Math.max(
+    SMALLEST_WIDTH,
+    Math.ceil(Math.sqrt(sites.length * PART_WIDTH * 2 * ROW_HEIGHT)),
+  );
   const open = new RowPen(width, hidden ? HIDDEN_HEIGHT : 0);
   const below = new RowPen(width, 0);
   sites.forEach((site, index) => {

@@ -4,8 +4,8 @@ import type { Point } from '@blockbell/railway/track';
 export const LANE = 24;
 /** Lanes above and below the line that a row keeps free. */
 const LANES_ABOVE = 1;
-const LANES_BELOW = 5;
-const ROW_HEIGHT = (LANES_ABOVE + LANES_BELOW + 2) * LANE;
+const LANES_BELOW = 3;
+export const ROW_HEIGHT = (LANES_ABOVE + LANES_BELOW + 2) * LANE;
 const MARGIN = 40;
 
 /** Where one lane of a stretch runs. */

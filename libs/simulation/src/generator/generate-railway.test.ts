@@ -89,6 +89,16 @@ describe('a generated railway', () => {
     );
   });
 
+  it.each([40, 90, 160])('starts safe even with as many trains as %i sections take', (sections) => {
+    for (const [seed, singleLineShare] of [0, 0.5, 1].entries()) {
+      const files = fullest({ seed, sections, singleLineShare });
+      const layout = compileLayout(files.layout);
+      const stock = compileStock(files.stock);
+      const timetable = compileTimetable(files.timetable, layout, stock);
+      expect(stuckAlone(layout, stock, timetable)).toEqual([]);
+    }
+  });
+
   it('is the same for the same options and another for another seed', () => {
     const options = { seed: 5, sections: 120, trains: 4, singleLineShare: 0.5, services: 12 };
     expect(generateRailway(options)).toEqual(generateRailway(options));
@@ -140,6 +150,21 @@ describe('a generated railway', () => {
     );
   });
 });
+
+/** The railway with the greatest number of trains that it takes. */
+function fullest(
+  options: Pick<GeneratorOptions, 'seed' | 'sections' | 'singleLineShare'>,
+): GeneratedRailway {
+  let fitting: GeneratedRailway | null = null;
+  for (let trains = 1; ; trains += 1) {
+    try {
+      fitting = generateRailway({ ...options, trains, services: 3 * trains });
+    } catch (error) {
+      if (error instanceof RangeError && fitting !== null) return fitting;
+      throw error;
+    }
+  }
+}
 
 /** Blocks of line on single track against those along the way; a double line counts once. */
 function singleShare(ids: readonly string[]): number {

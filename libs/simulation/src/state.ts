@@ -113,7 +113,7 @@ export interface Body {
   due: BodyDue;
   /** District that feeds its leading locomotive. */
   district: number;
-  /** Braking on stored energy, mm/s²; null while fed. */
+  /** Braking on stored energy, mm/s²; 0 when it has none; null while fed. */
   coasting: number | null;
   /** Faults in force on it. */
   stalls: number;

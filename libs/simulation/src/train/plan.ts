@@ -75,12 +75,14 @@ function intend(simulation: Simulation, body: Body, speed: number): Intention | 
 function coast({ world }: Simulation, body: Body, speed: number): Intention | 'stand' {
   const runOn = (world.stock.trains[body.train]!.runOn * body.runOnPermille) / 1000;
   if (body.coasting === null) {
-    if (runOn <= 0) return 'stand';
     const { speed: began, acceleration } = body.motion;
     const braking = began * acceleration < 0 ? Math.abs(acceleration) : 0;
-    body.coasting = Math.max((speed * speed) / (2 * runOn), braking);
+    body.coasting = runOn > 0 ? Math.max((speed * speed) / (2 * runOn), braking) : 0;
   }
-  return speed === 0 ? 'stand' : { goal: 0, acceleration: body.coasting, braking: body.coasting };
+  const { coasting } = body;
+  return speed === 0 || coasting === 0
+    ? 'stand'
+    : { goal: 0, acceleration: coasting, braking: coasting };
 }
 
 /** What it would run at if nothing were in its way; 0 when it has no locomotive or may not move at all. */

@@ -54,6 +54,18 @@ export const homeward = (into: string, style: Style): readonly Place[] => [
   yard(throughTracks(into)),
 ];
 
+/** Some go round the loop on arrival and wait in the departure platform, ready to leave. */
+export const outwardAndRound = (style: Style): readonly Place[] => [
+  yard(throughTracks('Y1')),
+  ...down(style),
+  { ...selquay(['C3']), detour: 5 },
+];
+export const homewardAtOnce = (into: string, style: Style): readonly Place[] => [
+  selquay(['C3']),
+  ...up(style),
+  yard(throughTracks(into)),
+];
+
 /** The pick-up goods starts and ends in the loop at Brindlemere. */
 export const goodsFromBrindlemere: readonly Place[] = [
   { station: 'brindlemere', tracks: ['A4'] },

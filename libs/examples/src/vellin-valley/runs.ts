@@ -9,6 +9,8 @@ export interface Place {
   readonly pass?: boolean;
   /** Booked minutes at a stop; default 2. */
   readonly stay?: number;
+  /** Booked minutes on the way here beyond the usual. */
+  readonly detour?: number;
 }
 
 const BOOKED_STAY = 2;
@@ -27,7 +29,7 @@ export function run(
     const before = places[index - 1];
     const { station, tracks } = place;
     if (before === undefined) return { station, tracks, depart: 0 };
-    minute += runningMinutes(pace, before.station, station);
+    minute += runningMinutes(pace, before.station, station) + (place.detour ?? 0);
     if (place.pass === true) return { station, tracks, depart: minute, pass: true };
     const arrive = minute;
     if (index === places.length - 1) return { station, tracks, arrive };

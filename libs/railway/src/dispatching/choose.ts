@@ -5,7 +5,7 @@ import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
 import { grant } from './grant.js';
 import { presentNodes } from './order.js';
-import { grantByOrder } from './temporary.js';
+import { grantByDetour, grantByOrder } from './proven-order.js';
 import type { Move, OrderStep } from './safety-problem.js';
 import { beginSearch, continueSearch } from './safety-search.js';
 import { givesWay } from './turn.js';
@@ -39,20 +39,24 @@ function tryMove(w: Writer, index: number, move: Move): WaitReason | null {
   const gives = givesWay(w, index, move);
   if (gives !== null) return gives;
   const order = safeOrder(w, index, move);
-  if (!Array.isArray(order)) return order;
+  if ('kind' in order) return order;
   grant(w, index, move, order);
   return null;
 }
 
 /** An order that proves the state after the move, or why there is none (yet). */
-function safeOrder(w: Writer, index: number, move: Move): OrderStep[] | WaitReason {
+function safeOrder(w: Writer, index: number, move: Move): readonly OrderStep[] | WaitReason {
   const { dispatching, counts } = w.state;
   const nodes = presentNodes(w);
   const key = `${index}:${move.to}`;
   const refused = dispatching.refused[key];
   if (refused !== undefined) return refusedAs(refused);
-  const quick = grantByOrder(w.world.safety, nodes, dispatching.order, index, move.to);
-  if (quick !== null) return quick;
+  if (dispatching.proven) {
+    const quick = grantByOrder(w.world.safety, nodes, dispatching.order, index, move);
+    if (quick.kind === 'safe') return quick.order;
+    const detour = grantByDetour(w.world.safety, nodes, dispatching.order, index, move);
+    if (detour.kind === 'safe') return detour.order;
+  }
   const searching = dispatching.searchFor;
   if (searching !== null && (searching.train !== index || searching.to !== move.to)) {
     return { kind: 'searching' };
@@ -67,7 +71,7 @@ function safeOrder(w: Writer, index: number, move: Move): OrderStep[] | WaitReas
   dispatching.search = going ? search : null;
   dispatching.searchFor = going ? { train: index, to: move.to } : null;
   if (verdict.kind === 'searching') return { kind: 'searching' };
-  if (verdict.kind === 'safe') return [...verdict.order];
+  if (verdict.kind === 'safe') return verdict.order;
   dispatching.refused[key] = verdict.kind;
   if (verdict.kind === 'doomed') counts.refusedDoomed++;
   else counts.refusedExhausted++;

@@ -27,6 +27,8 @@ export function dispatch(w: Writer): void {
   if (!mayRun(w)) return;
   clearAlarm(w, 'locked-up');
   noteStarvation(w);
+  const searched = dispatching.search;
+  const expansions = searched?.expansions;
   let grants = 0;
   for (const index of byTurn(w)) {
     const want = wantOf(w, index);
@@ -38,7 +40,15 @@ export function dispatch(w: Writer): void {
       if (refused === null && ++grants >= GRANTS_A_STEP) break;
     }
   }
+  const idle = searched !== null && dispatching.search === searched && searched.expansions === expansions;
+  if (idle) dropSearch(w);
   if (dispatching.search !== null || dispatching.due) again(w);
+}
+
+/** A search whose train does not ask for the move any more is not gone on with. */
+function dropSearch(w: Writer): void {
+  w.state.dispatching.search = null;
+  w.state.dispatching.searchFor = null;
 }
 
 /** Whether all places are known, so that it makes sense to look for an order. */
@@ -72,5 +82,9 @@ function setWait(w: Writer, index: number, wait: WaitReason | null): void {
   train.wait = wait;
 }
 
-const same = (one: WaitReason, other: WaitReason): boolean =>
-  JSON.stringify(one) === JSON.stringify(other);
+/** Reasons are small and flat: the same fields with the same values. */
+function same(one: WaitReason, other: WaitReason): boolean {
+  if (one.kind !== other.kind) return false;
+  const values: Record<string, unknown> = { ...other };
+  return Object.entries(one).every(([name, value]) => values[name] === value);
+}

@@ -2,7 +2,7 @@ import { fastNow } from '../timetable/fast-clock.js';
 import { nextBooked } from '../timetable/departure.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
-import { promote } from './temporary.js';
+import { promote } from './promote.js';
 import { presentNodes } from './order.js';
 import type { Move } from './safety-problem.js';
 
@@ -51,7 +51,9 @@ export function noteStarvation(w: Writer): void {
   });
   dispatching.starving = longest;
   if (longest < 0) return;
-  dispatching.order = promote(w.world.safety, presentNodes(w), dispatching.order, longest);
+  dispatching.order = [
+    ...promote(w.world.safety, presentNodes(w), dispatching.order, longest),
+  ];
   w.log(`${w.world.stock.trains[longest]!.file.label} has waited long; its turn comes first now.`, longest);
 }
 

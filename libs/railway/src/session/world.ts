@@ -1,4 +1,5 @@
 import { compileLayout } from '../layout/compile-layout.js';
+import { resourceCount } from '../interlocking/trail.js';
 import type { LayoutFile } from '../layout/layout-file.js';
 import type { Layout } from '../layout/layout.js';
 import { runningModel, type RunningModel } from '../movement/reckoning.js';
@@ -55,7 +56,7 @@ export function compileWorld(
     stock,
     timetable,
     graphs,
-    safety: { resourceCount: layout.elements.length, trains: graphs },
+    safety: { resourceCount: resourceCount(layout), trains: graphs },
     models: stock.trains.map((train) => runningModel(train, COMMAND_DELAY)),
     reversing: layout.elements.flatMap(({ kind, index }) => (kind === 'polarity' ? [index] : [])),
     foulingAhead: layout.blockSteps.map((_, heading) => foulingAhead(layout, heading)),

@@ -1,0 +1,182 @@
+import type { EngineState, Input, StepResult } from '@blockbell/railway';
+import { stepOf } from '@blockbell/railway';
+import type { FaultKind, Incident } from '@blockbell/simulation';
+import type { Rehearsal } from '../rehearsal.js';
+import { headOnPath } from './head-on-path.js';
+import { EXCUSING, type InvariantNumber, type Violation } from './violation.js';
+
+/** How long a train with nothing in its way may stand all the same, physical ms. */
+const STUCK_AFTER = 60_000;
+/** What rounding of positions and times may add up to, mm. */
+const ROUNDING = 1;
+
+const INCIDENT: Record<Incident['kind'], InvariantNumber> = {
+  contact: 1,
+  'buffer-struck': 1,
+  'run-through': 2,
+  'moved-under': 2,
+  'wrong-polarity': 2,
+};
+
+/**
+ * Checks the invariants of safety after every step of a rehearsal, against the simulated truth. It looks at what the
+ * step changed: a train that would break its limit is still beyond it at the step that next concerns it, so nothing is
+ * missed by not looking at all trains each time.
+ */
+export class InvariantChecker {
+  readonly violations: Violation[] = [];
+  readonly #rehearsal: Rehearsal;
+  #incidents = 0;
+  /** By train: the limit in force before the step. */
+  readonly #limits: number[];
+  /** By train: since when it stands though nothing is in its way; −1 otherwise. */
+  readonly #idleSince: number[];
+
+  constructor(rehearsal: Rehearsal) {
+    this.#rehearsal = rehearsal;
+    this.#limits = rehearsal.state.trains.map(({ limit }) => limit);
+    this.#idleSince = rehearsal.state.trains.map(() => -1);
+    rehearsal.observe((_, input, result) => this.#check(input, result));
+  }
+
+  /** Violations that no fault excuses. */
+  get broken(): Violation[] {
+    return this.violations.filter(({ excuse }) => excuse === null);
+  }
+
+  #check(input: Input, { effects, changes }: StepResult): void {
+    const { state } = this.#rehearsal;
+    this.#checkIncidents();
+    for (const train of changes.trains) {
+      this.#checkLimit(train);
+      this.#checkPath(state, train);
+    }
+    for (const element of changes.elements) this.#checkElement(state, element);
+    for (const effect of effects) {
+      if (effect.kind !== 'device') continue;
+      if (effect.command.kind === 'set-drive') this.#checkThrow(effect.command.element);
+      if (effect.command.kind === 'set-speed' && effect.command.step > 0) this.#checkMove(state);
+    }
+    this.#checkIdle(state, input.at);
+  }
+
+  /** 1 and 2: what the truth itself has written down. */
+  #checkIncidents(): void {
+    const { incidents } = this.#rehearsal.simulated.truth;
+    for (; this.#incidents < incidents.length; this.#incidents++) {
+      const { kind, element, trains, detail, causes } = incidents[this.#incidents]!;
+      const excuse = causes.find((cause) => EXCUSING.includes(cause.kind))?.kind ?? null;
+      const where = this.#rehearsal.world.layout.elements[element]!.id;
+      this.#note(INCIDENT[kind], `${kind} at ${where}: ${detail} (${this.#labels(trains)})`, excuse);
+    }
+  }
+
+  /** 3: the head against the limit that was locked for it until now. */
+  #checkLimit(train: number): void {
+    const { state, simulated, world } = this.#rehearsal;
+    const limit = Math.max(this.#limits[train]!, state.trains[train]!.limit);
+    this.#limits[train] = state.trains[train]!.limit;
+    const truth = simulated.truth.train(train);
+    if (truth === null || !state.trains[train]!.confirmed) return;
+    const head = headOnPath(world.layout, state.trains[train]!, truth);
+    if (head === null || head <= limit + ROUNDING) return;
+    const beyond = Math.round(head - limit);
+    this.#note(3, `${this.#labels([train])} stands ${beyond} mm beyond its limit`, this.#excuseOf(train));
+  }
+
+  /** 4: all that is on a train's way is held for it. */
+  #checkPath(state: EngineState, train: number): void {
+    for (const { element } of state.trains[train]!.path) {
+      const { holder } = state.elements[element]!;
+      if (holder === train) continue;
+      this.#note(4, `${this.#name(element)} on the way of ${this.#labels([train])} is not held for it`, null);
+    }
+  }
+
+  /** 4 and 6: what was freed is clear of trains; what is held is on its holder's way. */
+  #checkElement(state: EngineState, element: number): void {
+    const { holder } = state.elements[element]!;
+    if (holder < 0) {
+      for (const { train } of this.#standingOn(element)) {
+        const { confirmed } = state.trains[train]!;
+        if (!confirmed) continue;
+        const text = `${this.#name(element)} was freed under ${this.#labels([train])}`;
+        this.#note(4, text, this.#excuseOf(train));
+      }
+      return;
+    }
+    const { activity, path } = state.trains[holder]!;
+    const { layout } = this.#rehearsal.world;
+    const onWay = path.some(
+      (item) =>
+        item.element === element ||
+        stepOf(layout, item).gaps.some((gap) => gap.element === element),
+    );
+    if (activity.kind !== 'absent' && onWay) return;
+    this.#note(6, `${this.#name(element)} is held for ${this.#labels([holder])}, which is not on it`, null);
+  }
+
+  /** 2: no drive is commanded under a train. */
+  #checkThrow(element: number): void {
+    const on = this.#standingOn(element);
+    if (on.length === 0) return;
+    const trains = on.map(({ train }) => train);
+    const excuse = trains.map((train) => this.#excuseOf(train)).find((each) => each !== null) ?? null;
+    this.#note(2, `${this.#name(element)} was commanded under ${this.#labels(trains)}`, excuse);
+  }
+
+  /** 7: speed is commanded only in a session that runs, with power, from confirmed places. */
+  #checkMove(state: EngineState): void {
+    const { kind } = state.session.phase;
+    const running = kind === 'running' || kind === 'paused' || kind === 'ending';
+    if (running && state.districts.every(({ power }) => power === 'on')) return;
+    this.#note(7, `a train was told to run while the session was ${kind}`, null);
+  }
+
+  /** 5: nothing in the way, and yet it stands. */
+  #checkIdle(state: EngineState, at: number): void {
+    const running = state.session.phase.kind === 'running';
+    state.trains.forEach(({ activity, wait }, train) => {
+      const idle = running && activity.kind === 'standing' && wait === null;
+      if (!idle) this.#idleSince[train] = -1;
+      else if (this.#idleSince[train]! < 0) this.#idleSince[train] = at;
+      else if (at - this.#idleSince[train]! > STUCK_AFTER) {
+        this.#note(5, `${this.#labels([train])} stands though nothing is in its way`, null);
+        this.#idleSince[train] = at;
+      }
+    });
+  }
+
+  /** Trains really standing on an element; for a reversing section, bridging its gaps is told by the simulation. */
+  #standingOn(element: number): { train: number }[] {
+    const { simulated } = this.#rehearsal;
+    return simulated.truth
+      .trains()
+      .filter(({ leftBehind, stretches }) =>
+        !leftBehind && stretches.some((s) => s.element === element && s.to - s.from > ROUNDING),
+      );
+  }
+
+  #excuseOf(train: number): FaultKind | null {
+    const found = this.#rehearsal.simulated.truth.faults.find(
+      ({ fault, active, ended }) =>
+        (active || ended) &&
+        EXCUSING.includes(fault.kind) &&
+        'train' in fault &&
+        fault.train === train,
+    );
+    return found?.fault.kind ?? null;
+  }
+
+  #note(invariant: InvariantNumber, text: string, excuse: FaultKind | null): void {
+    this.violations.push({ invariant, at: this.#rehearsal.now, text, excuse });
+  }
+
+  #labels(trains: readonly number[]): string {
+    return trains.map((train) => this.#rehearsal.world.stock.trains[train]!.file.label).join(', ');
+  }
+
+  #name(element: number): string {
+    return this.#rehearsal.world.layout.elements[element]!.id;
+  }
+}

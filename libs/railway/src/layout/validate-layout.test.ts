@@ -1,6 +1,8 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { elementOf } from '../testing/edit.js';
 import { expectFault } from '../testing/expect-fault.js';
+import { damaged } from '../testing/fuzz.js';
 import { faultsAfter } from '../testing/layout-faults.js';
 import {
   balloonLoop,
@@ -15,6 +17,7 @@ import {
 } from '../testing/layout-parts.js';
 import { mm } from '../units.js';
 import type { LayoutFile } from './layout-file.js';
+import { compileLayout } from './compile-layout.js';
 import { validateLayout } from './validate-layout.js';
 
 /** Everything at once: each kind of element, ends closed by buffer stops. */
@@ -93,5 +96,21 @@ describe('all faults in one go', () => {
       file.joins.push(...file.joins);
     });
     expect(muddled.length).toBeGreaterThan(8);
+  });
+
+  it('never stumbles, and what it passes compiles', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(passingLoop(), balloonLoop()),
+        fc.array(fc.tuple(fc.nat(), fc.nat(3), fc.nat()), { minLength: 1, maxLength: 4 }),
+        (sound, damage) => {
+          const file = damaged(sound, damage);
+          expect(() => {
+            if (validateLayout(file).length === 0) compileLayout(file);
+          }).not.toThrow();
+        },
+      ),
+      { numRuns: 500 },
+    );
   });
 });

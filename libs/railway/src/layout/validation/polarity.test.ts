@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { expectOnlyFault } from '../../testing/expect-fault.js';
 import {
@@ -79,5 +80,29 @@ describe('polarity', () => {
       ['A.b T.stem', 'T.straight B.a', 'T.diverging C.a', 'B.b C.b'],
     );
     expect(shorts(moebius)).toHaveLength(1);
+  });
+
+  it('does not care which way round blocks are written, only whether the way reverses', () => {
+    const turned = fc.array(fc.boolean(), { minLength: 1, maxLength: 8 });
+    fc.assert(
+      fc.property(turned, fc.boolean(), (turns, reverses) => {
+        const ends = turns.map((turn, index) =>
+          turn ? [`B${index}.b`, `B${index}.a`] : [`B${index}.a`, `B${index}.b`],
+        );
+        // A chain from the diverging leg back to the turnout: into its stem (a ring) or its other leg (a loop).
+        const chain = ends.slice(1).map(([begin], index) => `${ends[index]?.[1]} ${begin}`);
+        const [close, open] = reverses ? ['straight', 'stem'] : ['stem', 'straight'];
+        const file = layoutOf(
+          [turnout('T'), ...turns.map((_, index) => block(`B${index}`)), bufferStop('E')],
+          [
+            `T.diverging ${ends[0]?.[0]}`,
+            ...chain,
+            `${ends.at(-1)?.[1]} T.${close}`,
+            `T.${open} E.a`,
+          ],
+        );
+        expect(shorts(file)).toHaveLength(reverses ? 1 : 0);
+      }),
+    );
   });
 });

@@ -4,6 +4,9 @@ import { directionOf, frontAt, speedAt, steady, towards } from './motion.js';
 import { schedule } from './schedule.js';
 import { speedOfStep } from './speed-table.js';
 
+/** How long stored energy moves a train at most, s (common practice, no source). */
+const LONGEST_COAST = 10;
+
 interface Intention {
   /** mm/s, front first positive. */
   readonly goal: number;
@@ -71,13 +74,17 @@ function intend(simulation: Simulation, body: Body, speed: number): Intention | 
   };
 }
 
-/** On stored energy: evenly down to standing within the run-on; a braking under way goes on if that is shorter. */
+/**
+ * On stored energy: evenly down to standing within the run-on, or before the energy is spent; a braking under way
+ * goes on if that is shorter.
+ */
 function coast({ world }: Simulation, body: Body, speed: number): Intention | 'stand' {
   const runOn = (world.stock.trains[body.train]!.runOn * body.runOnPermille) / 1000;
   if (body.coasting === null) {
     const { speed: began, acceleration } = body.motion;
     const braking = began * acceleration < 0 ? Math.abs(acceleration) : 0;
-    body.coasting = runOn > 0 ? Math.max((speed * speed) / (2 * runOn), braking) : 0;
+    const enough = Math.max((speed * speed) / (2 * runOn), Math.abs(speed) / LONGEST_COAST);
+    body.coasting = runOn > 0 ? Math.max(enough, braking) : 0;
   }
   const { coasting } = body;
   return speed === 0 || coasting === 0

@@ -10,7 +10,7 @@ export const CALLS: Style = { brindlemere: {}, ostraven: {} };
 export const PASSES: Style = { brindlemere: { pass: true }, ostraven: { pass: true } };
 /** Stands in the loop at Brindlemere while something faster goes by. */
 export const OVERTAKEN_AT_BRINDLEMERE: Style = {
-  brindlemere: { loop: true, stay: 8 },
+  brindlemere: { loop: true, stay: 14 },
   ostraven: { pass: true },
 };
 export const OVERTAKEN_AT_OSTRAVEN: Style = {

@@ -56,7 +56,7 @@ const LOOP_TRAINS: readonly Plan[] = [
     stands: inYard('Y2'),
     services: [
       ['06:38', outward(CALLS)],
-      ['07:12', homeward('Y1', CALLS)],
+      ['07:11', homeward('Y1', CALLS)],
       ['08:10', outward(CALLS)],
       ['08:42', homeward('Y8', CALLS)],
     ],
@@ -92,7 +92,7 @@ const LOOP_TRAINS: readonly Plan[] = [
     stands: inYard('Y5'),
     services: [
       ['06:32', outward(OVERTAKEN_AT_BRINDLEMERE)],
-      ['07:26', homeward('Y6', PASSES)],
+      ['07:23', homeward('Y6', PASSES)],
     ],
   },
   {
@@ -123,7 +123,7 @@ const LOOP_TRAINS: readonly Plan[] = [
     services: [
       ['06:04', goodsFromBrindlemere],
       ['06:24', homeward('Y8', PASSES)],
-      ['08:48', goodsToBrindlemere],
+      ['08:25', goodsToBrindlemere],
     ],
   },
 ];
@@ -206,7 +206,7 @@ const BRANCH_TRAINS: readonly Plan[] = [
       ['06:58', bayToDunmarrow],
       ['07:46', dunmarrowToBay],
       ['08:06', bayToDunmarrow],
-      ['08:46', dunmarrowToBay],
+      ['08:29', dunmarrowToBay],
       ['09:30', bayToDunmarrow],
     ],
   },
@@ -220,7 +220,7 @@ const BRANCH_TRAINS: readonly Plan[] = [
       ['06:58', dunmarrowToBay],
       ['07:46', bayToDunmarrow],
       ['08:06', dunmarrowToBay],
-      ['08:46', bayToDunmarrow],
+      ['08:26', bayToDunmarrow],
       ['09:30', dunmarrowToBay],
     ],
   },
@@ -232,8 +232,8 @@ const BRANCH_TRAINS: readonly Plan[] = [
     services: [
       ['06:15', stoneEmpties],
       ['07:24', stoneLoaded],
-      ['08:20', stoneEmpties],
-      ['09:10', stoneLoaded],
+      ['08:38', stoneEmpties],
+      ['09:14', stoneLoaded],
     ],
   },
 ];

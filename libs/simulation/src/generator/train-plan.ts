@@ -19,6 +19,7 @@ const REACH = 4;
 const THROUGH_PERMILLE = 250;
 const BALLOON_PERMILLE = 500;
 const MOST_SERVICES_THROUGH = 3;
+const FROM_YARD_AT_ONCE = 3;
 
 /**
  * Spreads trains and services over the railway. Every station always keeps a track that no train owns, where a
@@ -38,7 +39,7 @@ export function planTrains(
       `${sites.length} stations have room for ${room} trains, not for ${trains}`,
     );
   }
-  const homes = chooseHomes(free, trains, random);
+  const homes = chooseHomes(sites, free, trains, random);
   const taken = sites.map(() => 0);
   return shareOut(services, trains).map((count, index): TrainPlan => {
     const home = homes[index] ?? 0;
@@ -57,8 +58,16 @@ function ownedTracks(sites: readonly StationSite[], index: number): number {
   return unvisited ? station.tracks : station.tracks - 1;
 }
 
-/** Stations in random order, over and over, each as long as it has a track left. Takes what it gives from `free`. */
-function chooseHomes(free: number[], trains: number, random: RandomStream): readonly number[] {
+/**
+ * Stations in random order, over and over, each as long as it has a track left; yards give several at a time. Takes
+ * what it gives from `free`.
+ */
+function chooseHomes(
+  sites: readonly StationSite[],
+  free: number[],
+  trains: number,
+  random: RandomStream,
+): readonly number[] {
   const order = free.map((_, index) => index);
   for (let last = order.length - 1; last > 0; last -= 1) {
     const other = nextBetween(random, 0, last);
@@ -68,9 +77,10 @@ function chooseHomes(free: number[], trains: number, random: RandomStream): read
   while (homes.length < trains) {
     for (const station of order) {
       const left = free[station] ?? 0;
-      if (left === 0 || homes.length === trains) continue;
-      free[station] = left - 1;
-      homes.push(station);
+      const most = sites[station]?.station.hidden === true ? FROM_YARD_AT_ONCE : 1;
+      const given = Math.min(left, most, trains - homes.length);
+      free[station] = left - given;
+      for (let count = 0; count < given; count += 1) homes.push(station);
     }
   }
   return homes;
@@ -93,9 +103,9 @@ function planWork(
   services: number,
   random: RandomStream,
 ): Pick<TrainPlan, 'kind' | 'stops'> {
-  if (services === 2 && nextChance(random, BALLOON_PERMILLE)) {
-    const loop = balloonsNear(sites, home)[0];
-    if (loop !== undefined) return { kind: 'balloon', stops: [loop, home] };
+  if (nextChance(random, BALLOON_PERMILLE)) {
+    const stops = balloonStops(sites, home, services);
+    if (stops !== null) return { kind: 'balloon', stops };
   }
   if (services > 0 && services <= MOST_SERVICES_THROUGH && nextChance(random, THROUGH_PERMILLE)) {
     const stops = throughStops(sites, free, home, services, random);
@@ -109,10 +119,21 @@ const near = (sites: readonly StationSite[], home: number): readonly number[] =>
     index !== home && Math.abs(index - home) <= REACH && station.kind !== 'wayside' ? [index] : [],
   );
 
-const balloonsNear = (sites: readonly StationSite[], home: number): readonly number[] =>
-  sites[home]?.station.kind === 'throat'
-    ? near(sites, home).filter((index) => sites[index]?.station.balloon === true)
-    : [];
+/** To a balloon loop and home again, with a stop half-way there or both ways; null where that can't be. */
+function balloonStops(
+  sites: readonly StationSite[],
+  home: number,
+  services: number,
+): readonly number[] | null {
+  if (sites[home]?.station.kind !== 'throat') return null;
+  const loop = near(sites, home).find((index) => sites[index]?.station.balloon === true);
+  if (loop === undefined) return null;
+  const halfWay = near(sites, home).find((index) => (index - home) * (loop - index) > 0);
+  if (services === 2) return [loop, home];
+  if (halfWay === undefined) return null;
+  if (services === 3) return [halfWay, loop, home];
+  return services === 4 ? [halfWay, loop, halfWay, home] : null;
+}
 
 /** Out and home again; with an odd number, once by way of a third station. */
 function shuttleStops(

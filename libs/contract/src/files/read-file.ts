@@ -1,9 +1,9 @@
 import type { Fault } from '@blockbell/railway';
 import { FILE_KINDS, FILE_SCHEMAS, isFileKind } from './file-kinds.js';
 import type { AnyFile } from './file-kinds.js';
-import { findJsonProblems } from './json-text.js';
 import { migrate } from './migrations.js';
 import type { JsonObject } from './migrations.js';
+import { parseJson } from './parse-json.js';
 import { schemaFaults } from './schema-faults.js';
 
 export type ReadFile =
@@ -15,17 +15,9 @@ export type ReadFile =
  * and types. Whether what it says can be true is for the railway's `validate…` functions.
  */
 export function readFile(text: string): ReadFile {
-  const problems = findJsonProblems(text);
-  if (problems.length > 0) {
-    return refuse(
-      problems.map(({ line, column, text: what }) => ({
-        place: `line ${line}, column ${column}`,
-        text: what,
-        mend: 'correct the file here: it is not well-formed JSON',
-      })),
-    );
-  }
-  const json: unknown = JSON.parse(text);
+  const parsed = parseJson(text);
+  if (!parsed.ok) return parsed;
+  const { json } = parsed;
   if (!isObject(json)) {
     return refuse([
       { place: 'file', text: 'the file is no object', mend: 'begin with { and give its "kind"' },
@@ -46,10 +38,10 @@ export function readFile(text: string): ReadFile {
   }
   const migrated = migrate(kind, json);
   if (!migrated.ok) return refuse([migrated.fault]);
-  const parsed = FILE_SCHEMAS[kind].safeParse(migrated.json);
-  return parsed.success
-    ? { ok: true, file: parsed.data }
-    : refuse(schemaFaults(migrated.json, parsed.error.issues));
+  const read = FILE_SCHEMAS[kind].safeParse(migrated.json);
+  return read.success
+    ? { ok: true, file: read.data }
+    : refuse(schemaFaults(migrated.json, read.error.issues));
 }
 
 const refuse = (faults: readonly Fault[]): ReadFile => ({ ok: false, faults });

@@ -7,8 +7,15 @@ export const needsEyes = ({ acknowledgedBy }: AlarmView): boolean => acknowledge
 const isOver = ({ clearedAt, acknowledgedBy }: AlarmView): boolean =>
   clearedAt !== null && acknowledgedBy !== null;
 
-/** Alarms to show: unacknowledged first, newest first among equals; what is over leaves the list. */
+const lasts = ({ clearedAt }: AlarmView): boolean => clearedAt === null;
+
+/** Alarms to show: unacknowledged first, then what still lasts, then the newest; what is over leaves the list. */
 export const alarmsToShow = (alarms: Iterable<AlarmView>): readonly AlarmView[] =>
   [...alarms]
     .filter((alarm) => !isOver(alarm))
-    .toSorted((p, q) => Number(needsEyes(q)) - Number(needsEyes(p)) || q.id - p.id);
+    .toSorted(
+      (p, q) =>
+        Number(needsEyes(q)) - Number(needsEyes(p)) ||
+        Number(lasts(q)) - Number(lasts(p)) ||
+        q.id - p.id,
+    );

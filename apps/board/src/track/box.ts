@@ -11,6 +11,13 @@ export interface Box {
 export const overlap = (p: Box, q: Box): boolean =>
   p.x < q.x + q.width && q.x < p.x + p.width && p.y < q.y + q.height && q.y < p.y + p.height;
 
+/** Whether `inner` lies wholly in `outer`. */
+export const within = (inner: Box, outer: Box): boolean =>
+  inner.x >= outer.x &&
+  inner.y >= outer.y &&
+  inner.x + inner.width <= outer.x + outer.width &&
+  inner.y + inner.height <= outer.y + outer.height;
+
 export const grown = ({ x, y, width, height }: Box, by: number): Box => ({
   x: x - by,
   y: y - by,

@@ -1,6 +1,7 @@
 import type { Element, Layout, Leg } from '@blockbell/railway';
 import { boxAround, cornersOf } from './box.js';
 import type { Box } from './box.js';
+import { drawingUnit } from './drawing-unit.js';
 import { layGrounds } from './grounds.js';
 import type { Ground } from './grounds.js';
 import { lineOf, reversed } from './line.js';
@@ -35,7 +36,7 @@ export interface EndShape {
   readonly angle: number;
 }
 
-/** The drawing of a layout, in drawing units; computed once, nothing in it changes while trains run. */
+/** The drawing of a layout, in the board's units (about one from track to track); computed once, nothing in it changes while trains run. */
 export interface Diagram {
   readonly layout: Layout;
   readonly box: Box;
@@ -52,11 +53,15 @@ export interface Diagram {
 
 /** Null when no element of the layout has a position. */
 export function drawLayout(layout: Layout): Diagram | null {
-  const { grounds, shifts } = layGrounds(layout);
+  const unit = drawingUnit(layout);
+  const { grounds, shifts } = layGrounds(layout, unit);
   const box = boxAround(grounds.flatMap((ground) => cornersOf(ground.box)));
   if (!box) return null;
 
-  const place = ({ level }: Element, [x, y]: Point): Point => [x, y + (shifts[level] ?? 0)];
+  const place = ({ level }: Element, [x, y]: Point): Point => [
+    x / unit,
+    y / unit + (shifts[level] ?? 0),
+  ];
   const portAt = (element: Element, port: string): Point | null => {
     const point = element.file?.draw?.ports[port];
     return point ? place(element, point) : null;

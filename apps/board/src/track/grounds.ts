@@ -1,14 +1,15 @@
 import type { Layout } from '@blockbell/railway';
 import { boxAround, grown, overlap } from './box.js';
 import type { Box } from './box.js';
+import { drawnPoints } from './drawing-unit.js';
 import type { Point } from './line.js';
 
-/** Room between the outermost track of a level and the edge of its ground, drawing units. */
+/** Room between the outermost track of a level and the edge of its ground, in the board's units. */
 const MARGIN = 2.2;
 /** Room between two grounds that had to be moved apart. */
 const GAP = 0.8;
 
-/** What a level is drawn on, in drawing units. */
+/** What a level is drawn on, in the board's units. */
 export interface Ground {
   readonly level: number;
   readonly name: string;
@@ -18,20 +19,19 @@ export interface Ground {
 
 export interface Grounds {
   readonly grounds: readonly Ground[];
-  /** How far each level's points are moved down, by level. */
+  /** How far each level's points are moved down, by level, in the board's units. */
   readonly shifts: readonly number[];
 }
 
 /**
  * One ground for each level that has something drawn. Levels drawn one over the other, as the layout may
- * really be built, are moved apart in the order of the file; levels that the builder kept apart stay put.
+ * really be built, are moved apart in the order of the file; levels that the builder kept apart stay put. `unit`: file units in one of
+ * the board's.
  */
-export function layGrounds(layout: Layout): Grounds {
+export function layGrounds(layout: Layout, unit: number): Grounds {
   const points: Point[][] = layout.file.levels.map(() => []);
-  for (const { file, level } of layout.elements) {
-    if (file?.draw)
-      points[level]?.push(...Object.values(file.draw.ports), ...(file.draw.via ?? []));
-  }
+  for (const { file, level } of layout.elements)
+    points[level]?.push(...drawnPoints(file?.draw).map(([x, y]) => [x / unit, y / unit] as const));
   const boxes = points.map((drawn) => {
     const box = boxAround(drawn);
     return box && grown(box, MARGIN);

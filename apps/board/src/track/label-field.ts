@@ -19,7 +19,14 @@ export class LabelField {
   readonly #boxes = new Map<string, Box[]>();
   readonly #points = new Map<string, { readonly point: Point; readonly cost: number }[]>();
 
-  constructor(private readonly below: LabelField | null = null) {}
+  readonly #below: LabelField | null;
+  readonly #weight: number;
+
+  /** `below`: a field that this one lies over; its costs count `weight` times. */
+  constructor(below: LabelField | null = null, weight = 1) {
+    this.#below = below;
+    this.#weight = weight;
+  }
 
   block(box: Box): void {
     for (const key of cellsOf(box)) listAt(this.#boxes, key).push(box);
@@ -35,12 +42,12 @@ export class LabelField {
   isFree(box: Box): boolean {
     for (const key of cellsOf(box))
       if (this.#boxes.get(key)?.some((blocked) => overlap(blocked, box))) return false;
-    return this.below?.isFree(box) ?? true;
+    return this.#below?.isFree(box) ?? true;
   }
 
   /** What lies under the box. */
   costOf(box: Box): number {
-    let cost = this.below?.costOf(box) ?? 0;
+    let cost = (this.#below?.costOf(box) ?? 0) * this.#weight;
     for (const key of cellsOf(box))
       for (const { point, cost: one } of this.#points.get(key) ?? [])
         if (inside(point, box)) cost += one;
@@ -52,7 +59,7 @@ export class LabelField {
     let best: number | null = null;
     let least = Infinity;
     candidates.forEach(({ box, cost }, index) => {
-      if (cost >= least || !this.isFree(box)) return;
+      if (!this.isFree(box)) return;
       const total = cost + this.costOf(box);
       if (total >= least) return;
       best = index;

@@ -11,11 +11,15 @@ export interface LampSpot {
   readonly at: Point;
   /** Direction of travel towards it, radians. */
   readonly angle: number;
+  /** Whether there is room for a letter: no other lamp stands close by. */
+  readonly roomy: boolean;
 }
 
 /** Pixels from the block's end back to the lamp, and from the track aside to it. */
 const BACK = 7;
 const ASIDE = 11;
+/** Least distance between two lamps with letters, pixels. */
+const LETTER_ROOM = 17;
 
 /** Each lamp stands just before the end of its block, to the right of the track. */
 export function lampSpots(
@@ -24,7 +28,7 @@ export function lampSpots(
   scale: number,
 ): readonly LampSpot[] {
   const shapes = new Map(diagram.blocks.map((shape) => [shape.element.index, shape]));
-  return headings.flatMap((heading) => {
+  const spots = headings.flatMap((heading) => {
     const shape = shapes.get(blockOf(heading));
     if (!shape) return [];
     const towardsB = lineOf(shape.line.points.map((point) => scaled(point, scale)));
@@ -39,4 +43,21 @@ export function lampSpots(
       },
     ];
   });
+  const crowded = crowdedOf(spots);
+  return spots.map((spot) => ({ ...spot, roomy: !crowded.has(spot.heading) }));
+}
+
+/** Headings whose lamp has another too close by. */
+function crowdedOf(spots: readonly Omit<LampSpot, 'roomy'>[]): ReadonlySet<number> {
+  const crowded = new Set<number>();
+  const byX = spots.toSorted((p, q) => p.at[0] - q.at[0]);
+  byX.forEach((spot, index) => {
+    for (let next = index + 1; next < byX.length; next++) {
+      const other = byX[next];
+      if (!other || other.at[0] - spot.at[0] >= LETTER_ROOM) break;
+      if (Math.hypot(other.at[0] - spot.at[0], other.at[1] - spot.at[1]) < LETTER_ROOM)
+        crowded.add(spot.heading).add(other.heading);
+    }
+  });
+  return crowded;
 }

@@ -2,7 +2,7 @@ import type { Element, Layout } from '@blockbell/railway';
 import { pointAt } from './line.js';
 import type { Line, Point } from './line.js';
 
-/** Ports nearer than this lie on one another, drawing units. */
+/** Ports nearer than this lie on one another, in the board's units. */
 const TOUCHING = 0.05;
 /** Wider gaps are not bridged by a line but get the same letter at both ends. */
 const BRIDGED = 4;

@@ -1,5 +1,5 @@
 import type { Box } from './box.js';
-import { centredAt } from './box.js';
+import { boxAround, centredAt } from './box.js';
 import type { BlockShape, Diagram } from './diagram.js';
 import { LabelField } from './label-field.js';
 import type { Candidate } from './label-field.js';
@@ -27,8 +27,10 @@ const BLOCK_NAMES_FROM = 24;
 const TRACK_COST = 3;
 const SAMPLE = 5;
 const LAMP_COST = 6;
-/** Where along a track its name may stand, best first. */
-const PLACES = [0.5, 0.3, 0.7, 0.12, 0.88];
+/** Where on a track its name may stand, best first: fractions of a station's width, or of a line's length. */
+const PLACES = [0.3, 0.5, 0.7, 0.4, 0.6, 0.2, 0.8, 0.1, 0.9];
+/** Room to the left and right of a name that lies on its track. */
+const ON_TRACK = 4;
 
 /** Screen pixels of a point of the drawing, before panning. */
 export const scaled = ([x, y]: Point, scale: number): Point => [x * scale, y * scale];
@@ -36,8 +38,8 @@ const scaledLine = (line: Line, scale: number): Line =>
   lineOf(line.points.map((point) => scaled(point, scale)));
 
 /**
- * Places every name that finds room at this scale: levels, then stations, then tracks, then blocks, none over
- * another, none over a box that is `kept` for something else and rather not over a lamp. The field that comes back has the names blocked and the track softened, for the trains' labels.
+ * Places every name that finds room at this scale: levels, then tracks, then stations, then blocks, none over
+ * another. A track's name lies on the track itself, so that nobody has to ask which one is meant. No name lies over a box that is `kept` for something else and rather not over a lamp. The field that comes back has the names blocked and the track softened, for the trains' labels.
  */
 export function placeNames(
   diagram: Diagram,
@@ -67,17 +69,21 @@ export function placeNames(
       },
     ]);
   }
-  for (const { name, area } of stationsOnLevels(diagram))
-    put('station', name, aroundArea(area, scale, measure(name, 'station')));
-
   const named = new Set<number>();
   for (const { tracks } of diagram.layout.stations) {
-    for (const { name, blocks } of tracks) {
-      for (const block of blocks) named.add(block);
-      const shape = longest(diagram.blocks.filter(({ element }) => blocks.includes(element.index)));
-      if (shape) put('track', name, besideLine(shape.line, scale, measure(name, 'track')));
-    }
+    for (const { blocks } of tracks) for (const block of blocks) named.add(block);
+    const lines = tracks.map(({ blocks }) =>
+      longest(diagram.blocks.filter(({ element }) => blocks.includes(element.index))),
+    );
+    const area = boxAround(lines.flatMap((shape) => shape?.line.points ?? []));
+    tracks.forEach(({ name }, index) => {
+      const shape = lines[index];
+      if (shape && area)
+        put('track', name, onLine(shape.line, area, scale, measure(name, 'track')));
+    });
   }
+  for (const { name, area } of stationsOnLevels(diagram))
+    put('station', name, aroundArea(area, scale, measure(name, 'station')));
   if (scale >= BLOCK_NAMES_FROM) {
     for (const { element, name, line } of diagram.blocks)
       if (!named.has(element.index))
@@ -119,6 +125,27 @@ function aroundArea(area: Box, scale: number, width: number): readonly Candidate
       { box: { x: right + away, y: (y + bottom - height) / 2, width, height }, cost: 3 + step * 2 },
     ];
   });
+}
+
+/** On the line: where the station's columns cross it, so that the names of parallel tracks stand in one column. */
+function onLine(line: Line, area: Box, scale: number, width: number): readonly Candidate[] {
+  const drawn = scaledLine(line, scale);
+  const height = HEIGHT.track;
+  return PLACES.flatMap((place, at) => {
+    const column = (area.x + area.width * place) * scale;
+    const point = crossing(drawn, column) ?? pointAt(drawn, place).point;
+    return [{ box: centredAt(point, width + 2 * ON_TRACK, height), cost: at * 20 }];
+  });
+}
+
+/** Where the line first reaches an x, or null where it doesn't. */
+function crossing(line: Line, x: number): Point | null {
+  for (const [index, [toX, toY]] of line.points.entries()) {
+    const [fromX, fromY] = line.points[index - 1] ?? [toX, toY];
+    if (fromX !== toX && (fromX - x) * (toX - x) <= 0)
+      return [x, fromY + ((x - fromX) / (toX - fromX)) * (toY - fromY)];
+  }
+  return null;
 }
 
 /** Close above or below the line, at one of a few places along it. */

@@ -5,7 +5,7 @@ import type { Point } from './line.js';
 
 type Path = TrainView['path'];
 
-/** Points nearer than this are one, drawing units. */
+/** Points nearer than this are one, in the board's units. */
 const TOUCHING = 0.05;
 
 /**
@@ -46,12 +46,12 @@ export function placeOf(
   return line && pointAt(line, (at - item.start) / (item.end - item.start));
 }
 
-/** Places for small arrows along a drawn way, `spacing` apart and none within half of that of its ends. */
+/** Places for small arrows along a drawn way, at most `spacing` apart; none where it is too short. */
 export function arrowsAlong(
   points: readonly Point[],
   spacing: number,
 ): readonly { readonly point: Point; readonly angle: number }[] {
   const line = lineOf(points);
-  const count = Math.floor(line.length / spacing);
+  const count = line.length < spacing / 3 ? 0 : Math.ceil(line.length / spacing);
   return Array.from({ length: count }, (_, index) => pointAt(line, (index + 0.5) / count));
 }

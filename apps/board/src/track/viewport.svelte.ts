@@ -19,6 +19,11 @@ export class Viewport {
 
   constructor(readonly drawing: Box) {}
 
+  /** The part of the drawing that is seen, in screen pixels from the drawing's origin. */
+  get sight(): Box {
+    return { x: -this.offsetX, y: -this.offsetY, width: this.width, height: this.height };
+  }
+
   /** The panel has a new size. */
   resize(width: number, height: number): void {
     this.width = width;

@@ -1,0 +1,79 @@
+import type { SectionView } from '@blockbell/contract/messages';
+import { centredAt } from './box.js';
+import type { Box } from './box.js';
+import type { BlockShape, Diagram } from './diagram.js';
+import type { LabelField } from './label-field.js';
+import { lineOf, pointAt } from './line.js';
+import type { Point } from './line.js';
+import { scaled } from './name-labels.js';
+
+/** A "?" over an unidentified occupancy or a "∅" on track whose detector is silent; one for each block. */
+export interface SectionMark {
+  readonly kind: 'stranger' | 'unknown';
+  readonly block: number;
+  readonly name: string;
+  /** Where it stands, screen pixels from the drawing's origin. */
+  readonly at: Point;
+  readonly box: Box;
+}
+
+const STRANGER_SIZE = [26, 20] as const;
+const UNKNOWN_SIZE = [14, 12] as const;
+/** Pixels from the track to the middle of a "?". */
+const ABOVE = 17;
+/** Where along its part a mark may stand, best first. */
+const ALONG = [0.5, 0.75, 0.25, 0.95, 0.05];
+/** Blocks drawn shorter than this many pixels keep their dots without a sign. */
+const SIGN_FROM = 30;
+/** Where more than this share of all sections is unknown, the dots alone say so. */
+const MOST_UNKNOWN = 0.5;
+
+/** Marks keep off names; a "?" always finds a place, a "∅" only where there is room. */
+export function sectionMarks(
+  { blocks }: Diagram,
+  sections: ReadonlyMap<number, SectionView>,
+  scale: number,
+  names: LabelField,
+): readonly SectionMark[] {
+  const unknown = [...sections.values()].filter(({ belief }) => belief === 'unknown').length;
+  const signs = unknown <= sections.size * MOST_UNKNOWN;
+  return blocks.flatMap((shape): readonly SectionMark[] => {
+    const base = { block: shape.element.index, name: shape.name };
+    const strange = partIn(shape, (section) => sections.get(section)?.unidentified != null);
+    if (strange) {
+      const places = ALONG.flatMap((share): Point[] => {
+        const along = strange.from + (strange.to - strange.from) * share;
+        const [x, y] = scaled(pointAt(shape.line, along).point, scale);
+        return [
+          [x, y - ABOVE],
+          [x, y + ABOVE],
+        ];
+      });
+      const boxes = places.map((at) => ({ at, box: centredAt(at, ...STRANGER_SIZE) }));
+      const free = boxes.find(({ box }) => names.isFree(box)) ?? boxes[0];
+      return free ? [{ ...base, ...free, kind: 'stranger' }] : [];
+    }
+    const silent = signs
+      ? partIn(shape, (section) => sections.get(section)?.belief === 'unknown')
+      : null;
+    if (!silent || shape.line.length * scale < SIGN_FROM) return [];
+    const line = lineOf(shape.line.points.map((point) => scaled(point, scale)));
+    const boxes = ALONG.map((share) => {
+      const at = pointAt(line, silent.from + (silent.to - silent.from) * share).point;
+      return { at, box: centredAt(at, ...UNKNOWN_SIZE) };
+    });
+    const free = boxes.find(({ box }) => names.isFree(box));
+    return free ? [{ ...base, ...free, kind: 'unknown' }] : [];
+  });
+}
+
+/** From the first to the last part of a block whose section is in a state, as fractions; null where none is. */
+function partIn(
+  { pieces }: BlockShape,
+  holds: (section: number) => boolean,
+): { readonly from: number; readonly to: number } | null {
+  const parts = pieces.filter(({ section }) => holds(section));
+  const first = parts[0];
+  const last = parts.at(-1);
+  return first && last ? { from: first.from, to: last.to } : null;
+}

@@ -1,3 +1,4 @@
+import { createServer } from 'node:net';
 import type { INestApplication } from '@nestjs/common';
 
 const LOOPBACK = '127.0.0.1';
@@ -6,19 +7,23 @@ const TRIES = 50;
 
 /** Listens on the port, or on the next free one above it; returns the page's address. */
 export async function listenNear(app: INestApplication, port: number): Promise<string> {
-  for (let tried = port; ; tried++) {
-    try {
-      await app.listen(tried, LOOPBACK);
-      return addressOf(app);
-    } catch (error) {
-      const isLast = tried >= port + TRIES - 1 || tried >= 65_535;
-      if (!isTaken(error) || isLast) throw error;
-    }
-  }
+  await app.listen(await freePort(port), LOOPBACK);
+  return addressOf(app);
 }
 
-const isTaken = (error: unknown): boolean =>
-  error instanceof Error && 'code' in error && error.code === 'EADDRINUSE';
+/** The first free port from `port` on; the last one tried is left to fail with its reason. */
+async function freePort(port: number): Promise<number> {
+  const last = Math.min(port + TRIES - 1, 65_535);
+  for (let tried = port; tried < last; tried++) if (await isFree(tried)) return tried;
+  return last;
+}
+
+const isFree = (port: number): Promise<boolean> =>
+  new Promise((resolve) => {
+    const probe = createServer();
+    probe.once('error', () => resolve(false));
+    probe.listen(port, LOOPBACK, () => probe.close(() => resolve(true)));
+  });
 
 function addressOf(app: INestApplication): string {
   const address: unknown = app.getHttpServer().address();

@@ -1,6 +1,7 @@
 import { Controller, Get, Inject } from '@nestjs/common';
 import { ApiOperation, ApiResponse, ApiTags } from '@nestjs/swagger';
-import { SessionService } from '../session/session.service.js';
+import { RefusalException } from '../refusal/refusal.exception.js';
+import { SessionService, type Health } from '../session/session.service.js';
 
 /** Whether the server does its work. */
 @ApiTags('health')
@@ -9,11 +10,16 @@ export class HealthController {
   constructor(@Inject(SessionService) private readonly sessions: SessionService) {}
 
   @Get()
-  @ApiOperation({
-    summary: 'Whether the server runs, on which session, and whether its journal is written',
-  })
+  @ApiOperation({ summary: 'Whether the session’s engine runs and its journal is written' })
   @ApiResponse({ status: 200, schema: { type: 'object' } })
-  health(): { ok: true; session: string; journal: 'written' | 'failing' } {
-    return { ok: true, ...this.sessions.health() };
+  @ApiResponse({ status: 503, description: 'The engine met a fault and was stopped' })
+  health(): { ok: true } & Health {
+    const health = this.sessions.health();
+    if (health.engine === 'failed')
+      throw new RefusalException(503, {
+        code: 'engine-failed',
+        text: 'The session met a fault of the program and was stopped; start a new session.',
+      });
+    return { ok: true, ...health };
   }
 }

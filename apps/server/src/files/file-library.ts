@@ -81,12 +81,10 @@ export class FileLibrary {
   }
 }
 
-const faulty = (faults: readonly Fault[]): RefusalException =>
-  new RefusalException(
-    422,
-    {
-      code: 'faulty-file',
-      text: `${faults.length === 1 ? 'One fault was' : `${faults.length} faults were`} found.`,
-    },
-    faults,
-  );
+function faulty(faults: readonly Fault[]): RefusalException {
+  const first = faults[0]!;
+  const place = first.file === undefined ? first.place : `${first.file}, ${first.place}`;
+  const count = faults.length === 1 ? 'One fault was' : `${faults.length} faults were`;
+  const text = `${count} found. The first, at ${place}: ${first.text}; ${first.mend}.`;
+  return new RefusalException(422, { code: 'faulty-file', text }, faults);
+}

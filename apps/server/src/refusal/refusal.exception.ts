@@ -9,5 +9,6 @@ export class RefusalException extends HttpException {
     readonly faults?: readonly unknown[],
   ) {
     super({ ok: false, refusal, ...(faults === undefined ? {} : { faults }) }, status);
+    this.message = refusal.text;
   }
 }

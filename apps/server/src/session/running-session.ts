@@ -91,6 +91,10 @@ export class RunningSession implements RunnerObserver, JournalObserver, FeedSour
     return { id: `session-${id}`, name, day, device: port.name, pace: this.runner.pace };
   }
 
+  get engineFailed(): boolean {
+    return this.alarms.isStanding(ENGINE);
+  }
+
   get journalFailing(): boolean {
     return this.alarms.isStanding(JOURNAL);
   }

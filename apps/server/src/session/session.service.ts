@@ -34,6 +34,12 @@ const MAY_BE_REPLACED: ReadonlySet<EngineState['session']['phase']['kind']> = ne
 
 const wall = (): number => performance.now();
 
+export interface Health {
+  readonly session: string;
+  readonly engine: 'running' | 'failed';
+  readonly journal: 'written' | 'failing';
+}
+
 interface Current {
   readonly stored: StoredSession;
   readonly files: SessionFiles;
@@ -97,9 +103,13 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   }
 
   /** What a health check wants to know. */
-  health(): { readonly session: string; readonly journal: 'written' | 'failing' } {
-    const { epoch, journalFailing } = this.running;
-    return { session: epoch, journal: journalFailing ? 'failing' : 'written' };
+  health(): Health {
+    const { epoch, engineFailed, journalFailing } = this.running;
+    return {
+      session: epoch,
+      engine: engineFailed ? 'failed' : 'running',
+      journal: journalFailing ? 'failing' : 'written',
+    };
   }
 
   /** Puts the present session away and begins one on `files`. */

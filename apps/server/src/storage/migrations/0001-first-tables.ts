@@ -18,7 +18,7 @@ export class FirstTables1700000000001 implements MigrationInterface {
       "createdAt" varchar NOT NULL,
       "endedAt" varchar,
       "ending" varchar,
-      "runs" integer NOT NULL DEFAULT (0)
+      "runs" integer NOT NULL
     )`);
     await runner.query(`CREATE TABLE "journal_batch" (
       "session" integer NOT NULL REFERENCES "session" ("id"),

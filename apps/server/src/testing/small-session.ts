@@ -1,0 +1,61 @@
+import { exampleFiles } from '@blockbell/examples';
+import type { Command, World } from '@blockbell/railway';
+import { SimulatedPort } from '../devices/simulated/simulated-port.js';
+import { checkTogether } from '../files/check-files.js';
+import { RunningSession } from '../session/running-session.js';
+import type { JournalRows } from '../storage/journal-store.js';
+
+/** The world of the small example. */
+export function smallWorld(): World {
+  const checked = checkTogether(exampleFiles('passing-loop'));
+  if ('faults' in checked) throw new Error(JSON.stringify(checked.faults));
+  return checked.files.world;
+}
+
+export interface SmallSession {
+  readonly running: RunningSession;
+  /** What went to the journal. */
+  readonly written: JournalRows[];
+  /** How often the session came to its end. */
+  endings: number;
+  /** Makes writing fail for this reason; null: it works. */
+  diskFault: string | null;
+}
+
+/** The small example on a simulated layout, with a journal kept in memory. Time is the (faked) wall clock's. */
+export function smallSession(seed = 1): SmallSession {
+  const world = smallWorld();
+  const written: JournalRows[] = [];
+  const session: Omit<SmallSession, 'running'> = { written, endings: 0, diskFault: null };
+  const running = new RunningSession({
+    id: 1,
+    run: 1,
+    name: 'Small session',
+    day: 'Monday',
+    world,
+    port: new SimulatedPort(world, seed),
+    journal: {
+      write: (rows) => {
+        if (session.diskFault !== null) return Promise.reject(new Error(session.diskFault));
+        written.push(rows);
+        return Promise.resolve();
+      },
+    },
+    wall: () => performance.now(),
+    ended: () => {
+      session.endings++;
+    },
+  });
+  return Object.assign(session, { running });
+}
+
+/** What a dispatcher does to have trains run: power, places confirmed, start. Tries again what must wait. */
+export function nextCommandTowardsStart(running: RunningSession): Command | null {
+  const { phase } = running.state.session;
+  if (phase.kind === 'set-up' || phase.kind === 'powerless') return { kind: 'power-up' };
+  if (phase.kind === 'running') return null;
+  const asked = running.feed.peek().rows.lineUp?.find(({ status }) => status === 'ask');
+  return asked === undefined
+    ? { kind: 'start' }
+    : { kind: 'confirm-place', train: asked.train, heading: asked.heading };
+}

@@ -124,4 +124,24 @@ describe('flank protection', () => {
     const [only] = flankOf(layout, 'A>B');
     expect(only).toMatch(/^T: none, /);
   });
+
+  it('asks a turnout for one position only', () => {
+    const layout = compileLayout(
+      layoutOf(
+        [block('A'), turnout('T'), turnout('U'), block('B'), turnout('X'), block('C')],
+        [
+          'A.b T.stem',
+          'T.straight U.stem',
+          'U.straight B.a',
+          'T.diverging X.straight',
+          'U.diverging X.diverging',
+          'X.stem C.a',
+        ],
+      ),
+    );
+    expect(flankOf(layout, 'A>B')).toEqual([
+      'T: X diverging',
+      'U: none, X is needed diverging to protect another element of the way',
+    ]);
+  });
 });

@@ -57,6 +57,10 @@ export class ScriptedDispatcher {
         return;
       case 'line-up':
         if (!state.session.phase.settled) return;
+        if (state.districts.some(({ power }) => power !== 'on')) {
+          this.#give({ kind: 'power-up' });
+          return;
+        }
         this.#answer();
         if (openQuestions(this.rehearsal.world, state) > 0) return;
         this.#give({ kind: state.session.begun ? 'resume' : 'start' });

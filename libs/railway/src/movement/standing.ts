@@ -1,7 +1,10 @@
 import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js';
+import { placeHead } from './train-motion.js';
 import type { Writer } from '../session/writer.js';
+import { instant } from '../units.js';
 import { controlTrain } from './control.js';
-import { standsFrom } from './reckoning.js';
+import { nextBoundary } from './overdue.js';
+import { rangeAt, standsFrom } from './reckoning.js';
 
 /** Time beyond the longest stopping time before a train is proven standing, in ms. */
 const STAND_MARGIN = 300;
@@ -17,6 +20,41 @@ export function awaitStanding(w: Writer, index: number): void {
   else setDeadline(w.state, 'stand', index, Math.max(until, w.now) + STAND_MARGIN);
 }
 
+/**
+ * A train that came to rest short of a section it should have been seen in is known better after a while: that section
+ * reads free, so the head has not reached it. Then it draws up. Arranges that moment.
+ */
+function awaitDrawingUp(w: Writer, index: number): void {
+  const next = nextBoundary(w, index);
+  if (next === undefined || next.at > w.state.trains[index]!.mark) return;
+  const { worstDelay, holdOff } = w.world.layout.sections[next.section]!.detector;
+  setDeadline(w.state, 'draw-up', index, w.now + worstDelay.occupied + holdOff);
+}
+
+/** The section ahead has read free long enough: the head is before it, and the train may go on to its mark. */
+export function drawUp(w: Writer, index: number): void {
+  const train = w.train(index);
+  const next = nextBoundary(w, index);
+  if (train.activity.kind !== 'standing' || next === undefined || !readsFree(w, next.section)) return;
+  if (next.at > train.mark) return;
+  const { low, high } = rangeAt(w.world.models[index]!, train.reckoning, instant(w.now));
+  const furthest = Math.min(Math.ceil(high / 1000), next.at);
+  placeHead(w, index, Math.min(Math.floor(low / 1000), furthest), furthest);
+  controlTrain(w, index);
+}
+
+/** Whether a detector is alive and says that nothing is in its section. */
+function readsFree(w: Writer, index: number): boolean {
+  const section = w.state.sections[index]!;
+  const { bus, district } = w.world.layout.sections[index]!;
+  return (
+    section.belief === 'clear' &&
+    section.raw !== true &&
+    w.state.buses[bus.id] === true &&
+    w.state.districts[district]!.power === 'on'
+  );
+}
+
 /** The longest stopping time is over. */
 export function provenStanding(w: Writer, index: number): void {
   const train = w.train(index);
@@ -25,4 +63,5 @@ export function provenStanding(w: Writer, index: number): void {
   train.activity = { kind: 'standing' };
   train.waitingSince = w.now;
   controlTrain(w, index);
+  if (train.activity.kind === 'standing') awaitDrawingUp(w, index);
 }

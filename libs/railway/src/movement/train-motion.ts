@@ -36,15 +36,18 @@ export function placeHead(w: Writer, index: number, low: number, high: number): 
   w.train(index).reckoning = standing(range, range.low, instant(w.now));
 }
 
+/** How much later than a detector's declared worst a message may be without harm, ms. */
+export const LATENESS_ALLOWED = 250;
+
 /**
- * Corrects the reckoning by an edge: the head has reached `place` mm, at most the message's worst delay ago. An edge
+ * Corrects the reckoning by an edge: the head has reached `place` mm, at most the message's worst delay and the lateness allowed ago. An edge
  * that comes later than spread and delay explain was itself late; then the older bound ahead is the one that holds.
  */
 export function seeHead(w: Writer, index: number, place: number, worstDelay: number): void {
   const model = w.world.models[index]!;
   const train = w.train(index);
   const now = instant(w.now);
-  const seen = seenAt(model, train.reckoning, um(place * 1000), ms(worstDelay), now);
+  const seen = seenAt(model, train.reckoning, um(place * 1000), ms(worstDelay + LATENESS_ALLOWED), now);
   const before = rangeAt(model, train.reckoning, now);
   const range: Range = before.low > seen.high ? { low: seen.low, high: before.high } : seen;
   train.reckoning = anchor(model, train.reckoning, range, now);

@@ -19,8 +19,9 @@ export function strangerSeen(w: Writer, index: number): void {
     if (!w.state.trains[train]!.path.length) continue;
     halt(w, train, `section ${id} beside it became occupied (${why})`, 'Look where it stands.');
   }
-  const ran = suspects.find(({ train }) => w.state.trains[train]!.path.length > 0);
-  if (ran !== undefined) stopEverything(w, `section ${id} became occupied without authority`);
+  const ran = suspects.some(({ train }) => w.state.trains[train]!.path.length > 0);
+  const runsOn = w.state.session.phase.kind === 'stopped';
+  if (ran || runsOn) stopEverything(w, `section ${id} became occupied without authority`);
 }
 
 /** Trains that may be the one seen: those that adjoin, and those whose place is not known. */

@@ -78,7 +78,8 @@ function unknownSubject(w: Writer, command: Command): Refusal | null {
 
 function raisePower(w: Writer): Refusal | null {
   const { kind } = w.state.session.phase;
-  if (kind === 'set-up' || kind === 'powerless' || kind === 'stopped') {
+  const dead = w.state.districts.some(({ power }) => power !== 'on');
+  if (kind === 'set-up' || kind === 'powerless' || kind === 'stopped' || (kind === 'line-up' && dead)) {
     powerUp(w);
     return null;
   }

@@ -8,11 +8,12 @@ const RANK: Record<DeadlineKind, number> = {
   'left-behind': 3,
   drive: 4,
   stand: 5,
-  settle: 6,
-  retry: 7,
-  depart: 8,
-  request: 9,
-  dispatch: 10,
+  'draw-up': 6,
+  settle: 7,
+  retry: 8,
+  depart: 9,
+  request: 10,
+  dispatch: 11,
 };
 
 /** Before, same or after: by time, then kind, then subject. */

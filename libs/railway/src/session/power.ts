@@ -19,6 +19,7 @@ export function powerUp(w: Writer): void {
   w.state.districts.forEach((district, index) => {
     if (district.power !== 'on') w.send({ kind: 'set-power', district: index, on: true });
   });
+  stopForDoubt(w);
   w.session().phase = { kind: 'line-up', settled: false, resumed: w.state.session.begun };
   w.changes.lineUp = true;
   setDeadline(w.state, 'settle', -1, w.now + SETTLE);
@@ -47,7 +48,7 @@ export function powerMessage(w: Writer, index: number, power: 'on' | 'off' | 'sh
   }
   const text = power === 'short' ? `District ${name} is shorted` : `District ${name} has no power`;
   const { kind } = w.state.session.phase;
-  if (kind === 'set-up' || kind === 'ended') return;
+  if (kind === 'set-up' || kind === 'ended' || (kind === 'powerless' && power === 'off')) return;
   raiseAlarm(w, `power:${index}`, `${text}.`, 'Find the cause before power is raised again.');
   if (kind !== 'powerless') losePower(w, text);
 }
@@ -65,7 +66,7 @@ function losePower(w: Writer, why: string): void {
 }
 
 /** Brakes every train and lets its place be confirmed anew. */
-export function stopForDoubt(w: Writer): void {
+function stopForDoubt(w: Writer): void {
   w.state.trains.forEach(({ activity }, index) => {
     if (activity.kind === 'absent') return;
     const train = w.train(index);

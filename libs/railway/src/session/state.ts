@@ -201,6 +201,7 @@ export type DeadlineKind =
   | 'profile'
   | 'overdue'
   | 'stand'
+  | 'draw-up'
   | 'settle'
   | 'request'
   | 'depart'

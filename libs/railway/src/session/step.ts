@@ -3,7 +3,7 @@ import { driveMessage, driveOverdue, retryDrive } from '../interlocking/turnout-
 import { leftBehind } from '../interlocking/release.js';
 import { controlTrain } from '../movement/control.js';
 import { edgeOverdue } from '../movement/overdue.js';
-import { provenStanding } from '../movement/standing.js';
+import { drawUp, provenStanding } from '../movement/standing.js';
 import { sectionFree, sectionMessage } from '../occupancy/detection.js';
 import { reportMessage } from '../occupancy/identity.js';
 import { obey } from './commands.js';
@@ -79,6 +79,8 @@ function onDeadline(w: Writer, { kind, subject }: Deadline): void {
       return edgeOverdue(w, subject);
     case 'stand':
       return provenStanding(w, subject);
+    case 'draw-up':
+      return drawUp(w, subject);
     case 'settle':
       return settleLineUp(w);
     case 'request':

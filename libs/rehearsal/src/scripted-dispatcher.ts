@@ -86,6 +86,7 @@ export class ScriptedDispatcher {
 
   #seeToHalted(): void {
     const { state } = this.rehearsal;
+    this.#putBackStrays();
     state.trains.forEach(({ activity, identity }, train) => {
       if (activity.kind !== 'halted') return;
       if (this.#isWhereBelieved(train) && identity.certainty !== 'ambiguous') {
@@ -119,10 +120,25 @@ export class ScriptedDispatcher {
       this.#give({ kind: 'confirm-place', train, heading: leading });
       return;
     }
-    const home = believed.path.findLast(({ heading: at }) => at >= 0);
+    this.#putBack(train);
+  }
+
+  /** Trains that stand where nobody believes them are put back by hand. */
+  #putBackStrays(): void {
+    const { state, simulated } = this.rehearsal;
+    state.trains.forEach(({ activity }, train) => {
+      const truth = simulated.truth.train(train);
+      if (activity.kind !== 'standing' || truth === null || truth.speed !== 0) return;
+      if (!this.#isWhereBelieved(train)) this.#putBack(train);
+    });
+  }
+
+  #putBack(train: number): void {
+    const believed = this.rehearsal.state.trains[train]!;
+    const home = believed.path.findLast(({ heading }) => heading >= 0);
     if (home === undefined) return;
     const to = believed.frontLeads ? home.heading : opposite(home.heading);
-    simulated.injectFault({ kind: 'hand-moved', at: this.rehearsal.now, train, to });
+    this.rehearsal.simulated.injectFault({ kind: 'hand-moved', at: this.rehearsal.now, train, to });
   }
 
   /** A section nobody accounts for: clear if nothing is in it, otherwise wait until its train is placed. */

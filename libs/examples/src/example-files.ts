@@ -47,4 +47,4 @@ function folded(value: unknown): string | null {
 const isTable = (value: object): boolean =>
   Array.isArray(value) &&
   value.length > 1 &&
-  value.every((row) => typeof row === 'object' && Object.keys(row as object).length > 1);
+  value.every((row) => typeof row === 'object' && row !== null && Object.keys(row).length > 1);

@@ -3,7 +3,7 @@ import { buildExamples } from './all-examples.js';
 import { readableJson } from './example-files.js';
 import { EXAMPLE_FOLDERS, fileUrl, type ExampleName } from './example-folders.js';
 
-/** Writes the examples' files; run after a build: `node libs/examples/dist/write-examples.js`. */
+/** Writes the examples' files; run after a build: `npm run write --workspace @blockbell/examples`. */
 const examples = buildExamples();
 for (const name of Object.keys(examples) as ExampleName[]) {
   const folder = EXAMPLE_FOLDERS[name];

@@ -1,7 +1,7 @@
 export { CURRENT_SENSOR, READER, SINGLE_READER } from './detector-types.js';
 export { car, cars, facingRear, leading, locomotive, train } from './rolling-stock.js';
 export { service, stored, working, type Stop } from './service-times.js';
-export { TrackArea, type AreaOptions, type BlockOptions } from './track-area.js';
+export type { TrackArea } from './track-area.js';
 export { TrackBuilder } from './track-builder.js';
 export {
   generateRailway,

@@ -37,9 +37,11 @@ export interface SimulatedLayout {
   /** Mends a fault at `at` ms, by its number; those given at the start are numbered in their order. */
   mend(fault: number, at: number): void;
   readonly truth: Truth;
-  /** Everything that changes, as plain data to copy. */
+  /** Everything that changes, as plain data to copy or to write as JSON. */
   readonly state: SimulationState;
 }
+
+const NOTHING: readonly Delivery[] = [];
 
 export function createSimulatedLayout(setup: SimulationSetup): SimulatedLayout {
   const world = buildWorld(setup.layout, setup.stock);
@@ -71,7 +73,7 @@ function open(simulation: Simulation, seed: number): SimulatedLayout {
     },
     advance: (to) => {
       runTo(simulation, to);
-      return state.delivered.splice(0);
+      return state.delivered.length === 0 ? NOTHING : state.delivered.splice(0);
     },
     injectFault: (fault) => scriptFault(simulation, fault, seed),
     mend: (fault, at) => {

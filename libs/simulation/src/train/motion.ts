@@ -8,10 +8,13 @@ export interface Motion {
   readonly front: number;
   readonly speed: number;
   readonly acceleration: number;
-  /** When the goal speed is reached; Infinity for steady motion. */
+  /** When the goal speed is reached; `NEVER` for steady motion. */
   readonly until: number;
   readonly goalSpeed: number;
 }
+
+/** A moment that does not come; finite, so that states survive being written as JSON. */
+export const NEVER = Number.MAX_SAFE_INTEGER;
 
 /** A train that stands, or runs steadily. */
 export const steady = (at: number, front: number, speed: number): Motion => ({
@@ -19,7 +22,7 @@ export const steady = (at: number, front: number, speed: number): Motion => ({
   front,
   speed,
   acceleration: 0,
-  until: Infinity,
+  until: NEVER,
   goalSpeed: speed,
 });
 

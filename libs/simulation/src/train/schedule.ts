@@ -1,7 +1,7 @@
 import { push } from '../event-queue.js';
 import type { Body, BodyDue, Simulation } from '../state.js';
 import { coveredOf, extentAt, offsetOf, wayAt } from './body.js';
-import { directionOf, secondsToCover, speedAt, whenMoved } from './motion.js';
+import { NEVER, directionOf, secondsToCover, speedAt, whenMoved } from './motion.js';
 
 /** Bodies this near (mm) touch: far below what matters, far above the error of the arithmetic. */
 export const TOUCHING = 1e-6;
@@ -13,16 +13,16 @@ export function schedule(simulation: Simulation, body: Body): void {
   body.due = { kind: 'nothing' };
   if (!body.present) return;
   let at = body.motion.until;
-  if (at < Infinity) body.due = { kind: 'goal-speed' };
+  if (at < NEVER) body.due = { kind: 'goal-speed' };
   const consider = (candidate: number, due: BodyDue): void => {
-    if (candidate > at || candidate === Infinity) return;
+    if (candidate > at) return;
     at = candidate;
     body.due = due;
   };
   const crossing = nextCrossing(simulation, body);
   if (crossing !== null) consider(crossing.at, { kind: 'crossing', point: crossing.point });
   for (const way of body.ways) considerContacts(simulation, body, way, consider);
-  if (at < Infinity) {
+  if (at < NEVER) {
     push(state.queue, {
       at: Math.max(at, state.now),
       kind: 'body',

@@ -1,7 +1,7 @@
 import type { LineUpView, SessionView } from '@blockbell/contract/messages';
 import type { Command } from '../shared/board.svelte.js';
 
-/** Whether the session stands before a start, where the line-up takes the place of the graph. */
+/** Whether the session stands before a start, where the line-up takes the place of the trains' list. */
 export const isLiningUp = (phase: SessionView['phase']): boolean =>
   phase === 'set-up' || phase === 'line-up' || phase === 'powerless';
 

@@ -62,6 +62,29 @@ test('the deltas merged into the first snapshot are the snapshot of the end', as
   );
 }, 60_000);
 
+test('so they are after some minutes of the demo', async () => {
+  const { running } = smallSession(1, 'demo');
+  running.start();
+  running.feed.takeDelta();
+  let picture = structuredClone(running.feed.snapshot());
+  for (let turn = 0; turn < 400; turn++) {
+    const command = nextCommandTowardsStart(running);
+    if (command === null) running.setPace('Ann', 30);
+    else void running.give('Ann', command);
+    await vi.advanceTimersByTimeAsync(100);
+    if (turn % 50 === 0) running.feed.noteAllTrains();
+    const delta = running.feed.takeDelta();
+    if (delta !== null) picture = applyDelta(picture, structuredClone(delta));
+  }
+  expect(running.state.session.phase.kind).toBe('running');
+  expect(running.state.counts.grants).toBeGreaterThan(20);
+  running.feed.noteAllTrains();
+  const last = running.feed.takeDelta();
+  if (last !== null) picture = applyDelta(picture, last);
+  expect(picture.rows).toEqual(running.feed.snapshot().rows);
+  await running.close();
+}, 60_000);
+
 test('every message is as the contract says', async () => {
   const { running } = smallSession();
   running.start();

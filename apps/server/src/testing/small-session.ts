@@ -1,13 +1,13 @@
-import { exampleFiles } from '@blockbell/examples';
+import { exampleFiles, type ExampleName } from '@blockbell/examples';
 import type { Command, World } from '@blockbell/railway';
 import { SimulatedPort } from '../devices/simulated/simulated-port.js';
 import { checkTogether } from '../files/check-files.js';
 import { RunningSession } from '../session/running-session.js';
 import type { JournalRows } from '../storage/journal-store.js';
 
-/** The world of the small example. */
-export function smallWorld(): World {
-  const checked = checkTogether(exampleFiles('passing-loop'));
+/** The world of an example; the small one unless another is asked for. */
+export function smallWorld(example: ExampleName = 'passing-loop'): World {
+  const checked = checkTogether(exampleFiles(example));
   if ('faults' in checked) throw new Error(JSON.stringify(checked.faults));
   return checked.files.world;
 }
@@ -22,9 +22,9 @@ export interface SmallSession {
   diskFault: string | null;
 }
 
-/** The small example on a simulated layout, with a journal kept in memory. Time is the (faked) wall clock's. */
-export function smallSession(seed = 1): SmallSession {
-  const world = smallWorld();
+/** An example on a simulated layout, with a journal kept in memory. Time is the (faked) wall clock's. */
+export function smallSession(seed = 1, example?: ExampleName): SmallSession {
+  const world = smallWorld(example);
   const written: JournalRows[] = [];
   const session: Omit<SmallSession, 'running'> = { written, endings: 0, diskFault: null };
   const running = new RunningSession({

@@ -1,5 +1,5 @@
 import { blockOf, endAhead, lineUpRows, strangers } from '@blockbell/railway';
-import type { Changes, EngineState, Layout, World } from '@blockbell/railway';
+import type { Changes, EngineState, Layout, SessionPhase, World } from '@blockbell/railway';
 import type { LineUpView, LogView, Rows, SignalView, StrangerView } from '../messages/views.js';
 import { alarmRow, sessionRow, type SessionLabels } from './session-rows.js';
 import { elementRow, sectionRow, signalRow } from './track-rows.js';
@@ -26,7 +26,10 @@ export function projectAll(
   };
 }
 
-/** Only the rows that `changes` names; kinds without a change are left out. */
+/**
+ * The rows that `changes` names, and those about the session as a whole, which follow from many things: whoever sends them on
+ * compares them with what was sent before.
+ */
 export function projectChanges(
   world: World,
   state: EngineState,
@@ -34,8 +37,11 @@ export function projectChanges(
   changes: Changes,
   log: readonly LogView[] = [],
 ): Rows {
-  const rows: Rows = {};
-  if (changes.session || changes.lineUp) rows.session = sessionRow(world, state, labels);
+  const rows: Rows = {
+    session: sessionRow(world, state, labels),
+    lineUp: lineUpOf(world, state),
+    strangers: strangersOf(world, state),
+  };
   if (changes.sections.size > 0)
     rows.sections = inOrder(changes.sections).map((section) => sectionRow(state, section));
   if (changes.elements.size > 0)
@@ -48,10 +54,6 @@ export function projectChanges(
   }
   if (changes.alarms.size > 0)
     rows.alarms = state.alarms.filter(({ id }) => changes.alarms.has(id)).map(alarmRow);
-  if (changes.lineUp || changes.sections.size > 0) {
-    rows.lineUp = lineUpOf(world, state);
-    rows.strangers = strangersOf(world, state);
-  }
   if (log.length > 0) rows.log = [...log];
   return rows;
 }
@@ -63,8 +65,16 @@ const signalsOf = (state: EngineState, headings: Iterable<number>): SignalView[]
     .map((heading) => signalRow(state, heading))
     .filter((row): row is SignalView => row !== null);
 
+/** Empty while trains run as told: places are not in question then. */
 const lineUpOf = (world: World, state: EngineState): LineUpView[] =>
-  lineUpRows(world, state).map((row) => ({ ...row, place: placeName(world.layout, row.heading) }));
+  RUNS.has(state.session.phase.kind)
+    ? []
+    : lineUpRows(world, state).map((row) => ({
+        ...row,
+        place: placeName(world.layout, row.heading),
+      }));
+
+const RUNS: ReadonlySet<SessionPhase['kind']> = new Set(['running', 'paused', 'ending', 'ended']);
 
 const strangersOf = (world: World, state: EngineState): StrangerView[] =>
   strangers({ world, state }).map((row) => ({ ...row, candidates: [...row.candidates] }));

@@ -43,3 +43,4 @@ export type { Stranger } from './occupancy/strangers.js';
 export { storedPlaces } from './session/ending.js';
 export { fastNow } from './timetable/fast-clock.js';
 export { stepOf } from './interlocking/held-path.js';
+export { decisionKey } from './session/decision-key.js';

@@ -135,7 +135,7 @@ export function nextCall(world: World, state: EngineState, index: number): NextC
   const before = callBefore(world, index, train.leg);
   if (train.arrivedAt !== null && before?.depart) {
     const lateness = Math.max(0, Math.floor((fast - before.depart) / 1000));
-    return { text: `departs ${clock(before.depart)}`, service: to.service, fast: before.depart, lateness };
+    return { text: 'departs', service: to.service, fast: before.depart, lateness };
   }
   const call = world.timetable.services[to.service]!.calls[to.call]!;
   const booked = call.arrive ?? call.depart;
@@ -145,5 +145,5 @@ export function nextCall(world: World, state: EngineState, index: number): NextC
   const left = last?.departed ?? null;
   const lateAtDeparture = left === null || !before?.depart ? 0 : left - before.depart;
   const lateness = Math.floor(Math.max(fast - booked, lateAtDeparture) / 1000);
-  return { text: `${name} ${clock(booked)}`, service: to.service, fast: booked, lateness };
+  return { text: name, service: to.service, fast: booked, lateness };
 }

@@ -1,0 +1,74 @@
+import { contentHash } from '../layout/hash.js';
+import type { EngineState, TrainState } from './state.js';
+
+/**
+ * Everything in the state that decides what happens next, without absolute times: two states with the same key
+ * answer the same inputs with the same effects, as long as deadlines come round in the same order. Left out are
+ * evidence (since when, in which words, dead reckoning in numbers) and counters; of the deadlines only their order stays.
+ */
+export function decisionKey(state: EngineState): string {
+  return contentHash(decisive(state));
+}
+
+function decisive(state: EngineState): unknown {
+  const { session, dispatching } = state;
+  return {
+    phase: session.phase.kind,
+    departuresHeld: session.departuresHeld,
+    begun: session.begun,
+    clock: { ratio: session.clock.ratio, running: session.clock.running },
+    sections: state.sections.map(({ belief, raw, claim, decoders, unidentified }) => [
+      belief,
+      raw,
+      claim,
+      decoders,
+      unidentified !== null,
+    ]),
+    elements: state.elements,
+    trains: state.trains.map(decisiveTrain),
+    districts: state.districts,
+    buses: state.buses,
+    signals: state.signals,
+    alarms: state.alarms
+      .filter(({ clearedAt }) => clearedAt === null)
+      .map(({ key, acknowledgedBy }) => [key, acknowledgedBy !== null]),
+    deadlines: state.deadlines.map(({ kind, subject }) => [kind, subject]),
+    order: dispatching.order,
+    proven: dispatching.proven,
+    search: dispatching.searchFor,
+    refused: dispatching.refused,
+    starving: dispatching.starving,
+  };
+}
+
+function decisiveTrain(train: TrainState): unknown {
+  const { identity, reckoning } = train;
+  return {
+    activity: train.activity.kind,
+    certainty: identity.certainty,
+    misreads: identity.misreads,
+    path: train.path,
+    mark: train.mark,
+    limit: train.limit,
+    authorised: train.authorised,
+    edge: train.edge,
+    tail: train.tail,
+    blind: train.blind,
+    told: reckoning.nominal.target,
+    frontLeads: train.frontLeads,
+    leg: train.leg,
+    node: train.node,
+    nodes: train.nodes,
+    atCall: train.arrivedAt !== null,
+    held: train.held,
+    wait: train.wait?.kind ?? null,
+    confirmed: train.confirmed,
+    adrift: train.adrift,
+    calls: train.calls.map(({ service, call, arrived, departed }) => [
+      service,
+      call,
+      arrived !== null,
+      departed !== null,
+    ]),
+  };
+}

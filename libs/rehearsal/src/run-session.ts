@@ -1,0 +1,94 @@
+import { contentHash, fastNow } from '@blockbell/railway';
+import { InvariantChecker } from './invariants/checker.js';
+import type { Violation } from './invariants/violation.js';
+import { Rehearsal, type RehearsalSetup } from './rehearsal.js';
+import { ScriptedDispatcher } from './scripted-dispatcher.js';
+import { punctuality, servicesRun, type Punctuality, type ServicesRun } from './services-run.js';
+import { Tally, type Figures } from './tally/tally.js';
+
+/** How far a session has come. */
+export interface SessionProgress {
+  /** Physical ms since the session was created. */
+  readonly now: number;
+  /** Fast-clock ms since midnight. */
+  readonly fast: number;
+  readonly services: ServicesRun;
+  readonly violations: number;
+}
+
+/** What a whole session came to. */
+export interface SessionReport {
+  readonly seed: number;
+  /** Whether it came to its end, all trains at booked places, within the time allowed. */
+  readonly ended: boolean;
+  /** Physical ms from the session's making to its end. */
+  readonly duration: number;
+  /** Fast-clock ms since midnight at the end. */
+  readonly fast: number;
+  readonly services: ServicesRun;
+  readonly punctuality: Punctuality;
+  /** Violations that no logic could have prevented are excused by their cause; the others are not. */
+  readonly violations: {
+    readonly broken: readonly Violation[];
+    readonly excused: readonly Violation[];
+  };
+  readonly figures: Figures;
+  /** Content hash of the engine's state at the end: equal for equal files, seed and faults. */
+  readonly digest: string;
+}
+
+/** How often the dispatcher looks round, physical ms. */
+const LOOK = 1000;
+/** How often progress is told, physical ms. */
+const TELL = 30_000;
+/** How much longer than booked a session may take, physical ms, before it is given up. */
+const PATIENCE = 60 * 60_000;
+
+/**
+ * Runs a whole session, invariants checked after every step: power-up, line-up, timetable, end. Gives progress every
+ * half minute of physical time and the report at last, so that whoever runs it can show the one and stop between.
+ */
+export function* runSession(setup: RehearsalSetup): Generator<SessionProgress, SessionReport> {
+  const rehearsal = new Rehearsal(setup);
+  const { world, state } = rehearsal;
+  const checker = new InvariantChecker(rehearsal);
+  const tally = new Tally(rehearsal);
+  const dispatcher = new ScriptedDispatcher(rehearsal);
+  const { start, end, ratio } = world.timetable;
+  const longest = Math.round((end - start) / ratio) + PATIENCE;
+
+  while (state.session.phase.kind !== 'ended' && rehearsal.now < longest) {
+    rehearsal.runTo(rehearsal.now + LOOK);
+    dispatcher.look();
+    if (state.session.phase.kind === 'running' && isWorkDone(rehearsal)) {
+      rehearsal.command('scripted dispatcher', { kind: 'end-session' });
+    }
+    if (rehearsal.now % TELL === 0) {
+      yield {
+        now: rehearsal.now,
+        fast: fastNow(state.session.clock, rehearsal.now),
+        services: servicesRun(world, state),
+        violations: checker.broken.length,
+      };
+    }
+  }
+  return {
+    seed: setup.seed,
+    ended: state.session.phase.kind === 'ended',
+    duration: rehearsal.now,
+    fast: fastNow(state.session.clock, rehearsal.now),
+    services: servicesRun(world, state),
+    punctuality: punctuality(world, state),
+    violations: {
+      broken: checker.broken,
+      excused: checker.violations.filter(({ excuse }) => excuse !== null),
+    },
+    figures: tally.figures(),
+    digest: contentHash(state),
+  };
+}
+
+const isWorkDone = ({ state }: Rehearsal): boolean =>
+  state.trains.every(
+    ({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished',
+  );

@@ -1,0 +1,76 @@
+import { explainWait, type CallRecord, type EngineState, type World } from '@blockbell/railway';
+
+export interface ServiceNotRun {
+  readonly service: string;
+  readonly train: string;
+  /** Why its train stands, ending in a cause. */
+  readonly why: readonly string[];
+}
+
+export interface ServicesRun {
+  readonly planned: number;
+  readonly run: number;
+  readonly notRun: readonly ServiceNotRun[];
+}
+
+/** How arrivals compare with their booked times; lateness in fast-clock ms, early arrivals below zero. */
+export interface Punctuality {
+  readonly arrivals: number;
+  /** Not more than a fast-clock minute late. */
+  readonly onTime: number;
+  readonly mean: number;
+  readonly greatest: number;
+}
+
+const MINUTE = 60_000;
+
+/** Which services ran from their first call to their last. */
+export function servicesRun(world: World, state: EngineState): ServicesRun {
+  const notRun: ServiceNotRun[] = [];
+  let planned = 0;
+  world.timetable.workings.forEach((working, train) => {
+    if (working === null) return;
+    for (const service of working.services) {
+      planned++;
+      if (hasRun(world, state, train, service)) continue;
+      notRun.push({
+        service: world.timetable.services[service]!.file.name,
+        train: world.stock.trains[train]!.file.label,
+        why: explainWait(world, state, train),
+      });
+    }
+  });
+  return { planned, run: planned - notRun.length, notRun };
+}
+
+/** Whether a service arrived at its last call and at every other at which it stops, but the first. */
+function hasRun(world: World, state: EngineState, train: number, service: number): boolean {
+  const { calls } = world.timetable.services[service]!;
+  const arrived = new Set(
+    state.trains[train]!.calls.filter((it) => it.service === service && it.arrived !== null).map(
+      ({ call }) => call,
+    ),
+  );
+  return calls.every(
+    ({ stops }, call) => call === 0 || (!stops && call < calls.length - 1) || arrived.has(call),
+  );
+}
+
+export function punctuality(world: World, state: EngineState): Punctuality {
+  const late = state.trains.flatMap(({ calls }) =>
+    calls.flatMap((record) => lateness(world, record) ?? []),
+  );
+  const sum = late.reduce((total, value) => total + value, 0);
+  return {
+    arrivals: late.length,
+    onTime: late.filter((value) => value <= MINUTE).length,
+    mean: late.length === 0 ? 0 : Math.round(sum / late.length),
+    greatest: late.reduce((most, value) => Math.max(most, value), 0),
+  };
+}
+
+/** How late a train arrived at a call, fast ms; null where no arrival is booked, or none has happened. */
+function lateness(world: World, { service, call, arrived }: CallRecord): number | null {
+  const booked = world.timetable.services[service]?.calls[call]?.arrive ?? null;
+  return booked === null || arrived === null ? null : Math.round(arrived - booked);
+}

@@ -5,6 +5,7 @@ import { addressKey } from '../stock/compile-stock.js';
 import type { DecoderAddress } from '../stock/stock-file.js';
 import { halt } from '../movement/halt.js';
 import { isWatching } from './detection.js';
+import { openDoubt, reportSpeaks } from './doubt.js';
 import { adjoins } from './adjacent.js';
 import { nameStranger } from './strangers.js';
 
@@ -56,6 +57,7 @@ export function reportMessage(
 
 function reported(w: Writer, section: number, train: number): void {
   const { claim, belief, unidentified } = w.state.sections[section]!;
+  if (claim >= 0) reportSpeaks(w, train, w.world.layout.sections[section]!.elements[0]!);
   if (claim === train) return confirm(w, section, train);
   if (claim >= 0) return contradict(w, section, train, claim);
   if (belief === 'occupied' && unidentified !== null) nameStranger(w, section, train);
@@ -88,8 +90,12 @@ function contradict(w: Writer, section: number, train: number, claim: number): v
     know(w, doubted, 'ambiguous', `${text}.`);
     halt(w, doubted, text, 'Look which train stands there and say so.');
   }
+  openDoubt(w, presentOnes(w, [claim, train]), text);
   raiseAlarm(w, `identity:${claim}`, `${text}.`, 'Look which train stands where and say so.');
 }
+
+const presentOnes = (w: Writer, trains: readonly number[]): number[] =>
+  trains.filter((train) => w.state.trains[train]!.path.length > 0);
 
 const sectionName = (w: Writer, section: number): string =>
   `Section ${w.world.layout.sections[section]!.id}`;

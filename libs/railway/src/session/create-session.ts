@@ -38,6 +38,7 @@ export function createSession(world: World): EngineState {
     districts: layout.districts.map(() => ({ power: 'off' })),
     buses: Object.fromEntries(layout.file.buses.map(({ id }) => [id, true])),
     signals: layout.routesFrom.map((routes) => (routes.length > 0 ? 'stop' : null)),
+    doubts: [],
     alarms: [],
     nextAlarm: 0,
     deadlines: [],

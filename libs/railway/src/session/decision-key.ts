@@ -28,6 +28,7 @@ function decisive(state: EngineState): unknown {
     trains: state.trains.map(decisiveTrain),
     districts: state.districts,
     buses: state.buses,
+    doubts: state.doubts.map(({ trains, places, assignments }) => [trains, places, assignments]),
     signals: state.signals,
     alarms: state.alarms
       .filter(({ clearedAt }) => clearedAt === null)

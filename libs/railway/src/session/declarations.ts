@@ -1,10 +1,11 @@
 import { clearAlarm } from './alarms.js';
-import { forgetFindings } from '../dispatching/order.js';
 import { piecesOf } from '../interlocking/held-path.js';
 import { blockOf, opposite } from '../layout/layout.js';
 import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
-import { confirmPlace, liftTrain, placeTrain } from './line-up.js';
+import { forgetDoubt, personSpeaks } from '../occupancy/doubt.js';
+import { confirmPlace } from './line-up.js';
+import { liftTrain, nodeIn, placeTrain } from './placing.js';
 import { refusal, type Refusal } from './refusal.js';
 import type { Writer } from './writer.js';
 
@@ -24,8 +25,13 @@ export function declarePlace(
   if (!mayBeMoved(w, index)) {
     return refusal('moving', `${label} is running; stop it before saying where it stands.`);
   }
+  const spoken = personSpeaks(w, index, blockOf(heading));
   const last = train.path.at(-1);
   const same = last !== undefined && blockOf(heading) === blockOf(last.heading);
+  if (spoken && !same) {
+    w.train(index).identity.evidence = `${by} saw it in another train's place; say where those stand.`;
+    return null;
+  }
   if (same && (eitherWay || heading === last.heading)) {
     confirmPlace(w, index, 'declared', `${by} saw it there.`);
     settle(w, index);
@@ -49,12 +55,9 @@ function moveTo(w: Writer, by: string, index: number, heading: number): Refusal 
   if (graphs[index]!.distance(node) === Infinity) {
     return refusal('no-way-on', `From block ${block.id} that way round, ${label} cannot go on with its work.`);
   }
+  forgetDoubt(w, index);
+  liftTrain(w, index);
   placeTrain(w, index, heading);
-  const placed = w.train(index);
-  placed.node = node;
-  placed.nodes = [node];
-  w.state.dispatching.proven = false;
-  forgetFindings(w);
   confirmPlace(w, index, 'declared', `${by} saw it there.`);
   settle(w, index);
   return null;
@@ -65,14 +68,6 @@ function usableHeading(w: Writer, index: number, heading: number): number {
   const usable = (candidate: number): boolean =>
     w.world.graphs[index]!.distance(nodeIn(w, index, candidate)) < Infinity;
   return usable(heading) || !usable(opposite(heading)) ? heading : opposite(heading);
-}
-
-/** The place of a train that stands alone in one block, with the work it still has to do. */
-function nodeIn(w: Writer, index: number, heading: number): number {
-  const { leg, frontLeads, arrivedAt } = w.state.trains[index]!;
-  const trail = [w.world.layout.blockSteps[heading]!];
-  const atStop = arrivedAt !== null;
-  return w.world.graphs[index]!.nodeFor({ leg, heading, frontLeads, atStop, trail });
 }
 
 function settle(w: Writer, index: number): void {
@@ -97,12 +92,8 @@ export function confirmAbsent(w: Writer, index: number): Refusal | null {
   if (!mayBeMoved(w, index)) {
     return refusal('moving', `${label} is running; stop it before taking it off.`);
   }
+  forgetDoubt(w, index);
   liftTrain(w, index);
-  const train = w.train(index);
-  train.node = w.world.graphs[index]!.absent;
-  train.nodes = [train.node];
-  w.state.dispatching.proven = false;
-  forgetFindings(w);
   clearAlarm(w, `train:${index}`);
   clearAlarm(w, `identity:${index}`);
   return null;

@@ -1,9 +1,7 @@
 import { leadingUnseen } from '../occupancy/extent.js';
-import { pathEnd, pathInBlock, piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
-import { freeItem } from '../interlocking/release.js';
+import { pathEnd, piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
 import { placeHead } from '../movement/train-motion.js';
-import { setLimits } from '../interlocking/authority.js';
-import { showSignals } from '../interlocking/signals.js';
+import { openDoubt, reportSpeaks } from '../occupancy/doubt.js';
 import { addressKey } from '../stock/compile-stock.js';
 import type { EngineState } from './state.js';
 import type { World } from './world.js';
@@ -80,7 +78,32 @@ export function settleLineUp(w: Writer): void {
   if (phase.kind !== 'line-up') return;
   w.session().phase = { ...phase, settled: true };
   takeLineUp(w);
+  doubtTogether(w);
   w.state.dispatching.due = true;
+}
+
+/**
+ * Trains that stand where one is expected but could not be told apart by their decoders may have changed places: they are
+ * in doubt together, and what is said or read of one counts for all.
+ */
+function doubtTogether(w: Writer): void {
+  const open = lineUpRows(w.world, w.state).filter(
+    ({ status }) => status === 'ask' || status === 'mismatch',
+  );
+  if (open.length < 2) return;
+  openDoubt(
+    w,
+    open.map(({ train }) => train),
+    'Their decoders were not read where they are expected.',
+  );
+  w.state.sections.forEach(({ claim, decoders }, section) => {
+    if (claim < 0) return;
+    for (const address of decoders) {
+      const train = w.world.stock.trainByAddress.get(addressKey(address));
+      const block = w.world.layout.sections[section]!.elements[0]!;
+      if (train !== undefined) reportSpeaks(w, train, block);
+    }
+  });
 }
 
 /** Takes over, once detection has settled, every place that decoders confirm, and finds the heads again. */
@@ -97,7 +120,7 @@ function takeLineUp(w: Writer): void {
 export function confirmPlace(
   w: Writer,
   index: number,
-  certainty: 'reported' | 'declared',
+  certainty: 'reported' | 'inferred' | 'declared',
   evidence: string,
 ): void {
   const train = w.train(index);
@@ -118,44 +141,4 @@ function findHead(w: Writer, index: number): void {
   const lead = leadingUnseen(w.world.stock.trains[index]!, train);
   train.edge = Math.max(train.edge, furthest.start + lead);
   placeHead(w, index, train.edge, Math.min(Math.max(furthest.end + lead, train.edge), pathEnd(train.path)));
-}
-
-/** Puts a train into one block, by a person's word. Its former way is given up where it reads free. */
-export function placeTrain(w: Writer, index: number, heading: number): void {
-  liftTrain(w, index);
-  const train = w.train(index);
-  const { layout } = w.world;
-  train.path = pathInBlock(layout, heading);
-  train.authorised = 0;
-  const [block] = train.path;
-  w.element(block!.element).holder = index;
-  for (const { section } of layout.blockSteps[heading]!.pieces) {
-    if (section < 0) continue;
-    w.section(section).claim = index;
-    w.section(section).unidentified = null;
-  }
-  const { length } = w.world.stock.trains[index]!;
-  train.tail = Math.min(0, block!.end - length);
-  train.edge = Math.min(length, block!.end);
-  setLimits(w, index);
-  placeHead(w, index, Math.min(train.edge, train.mark), train.limit);
-  train.activity = { kind: 'standing' };
-  showSignals(w, index);
-}
-
-/** Takes a train off the layout: frees everything it holds. */
-export function liftTrain(w: Writer, index: number): void {
-  const train = w.train(index);
-  const items = train.path.splice(0);
-  for (const item of items) {
-    if (item.heading >= 0) w.changes.signals.add(item.heading);
-    freeItem(w, index, item);
-  }
-  for (const zone of w.world.reversing) {
-    if (w.state.elements[zone]!.holder === index) w.element(zone).holder = -1;
-  }
-  train.blind = [];
-  train.activity = { kind: 'absent' };
-  train.confirmed = false;
-  w.changes.lineUp = true;
 }

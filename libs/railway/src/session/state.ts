@@ -25,6 +25,8 @@ export interface EngineState {
   buses: Record<string, boolean>;
   /** By heading, for headings that have a signal; null elsewhere. */
   signals: (Aspect | null)[];
+  /** Trains that may have been taken for each other; see `occupancy/doubt.ts`. */
+  doubts: Doubt[];
   alarms: Alarm[];
   nextAlarm: number;
   deadlines: Deadline[];
@@ -103,6 +105,20 @@ export interface Identity {
   since: number;
   /** Contradicting reports explained so far as misreadings. */
   misreads: number;
+}
+
+/**
+ * Trains in doubt together, and every assignment of them to places that the evidence allows with few enough named faults.
+ * `assignments[k].places[i]` is the index into `places` where train `trains[i]` stands. No assignment: too many to
+ * keep; each train must be declared by a person.
+ */
+export interface Doubt {
+  trains: number[];
+  /** Headings. */
+  places: number[];
+  assignments: { places: number[]; faults: number }[];
+  evidence: string;
+  since: number;
 }
 
 /** One element of a train's held way. */

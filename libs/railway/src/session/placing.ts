@@ -1,0 +1,83 @@
+import { forgetFindings } from '../dispatching/order.js';
+import { setLimits } from '../interlocking/authority.js';
+import { pathInBlock } from '../interlocking/held-path.js';
+import { freeItem } from '../interlocking/release.js';
+import { showSignals } from '../interlocking/signals.js';
+import type { Heading } from '../layout/layout.js';
+import { placeHead } from '../movement/train-motion.js';
+import { confirmPlace } from './line-up.js';
+import type { Writer } from './writer.js';
+
+/** The place of a train that stands alone in one block, with the work it still has to do, as a node of its graph. */
+export function nodeIn(w: Writer, index: number, heading: Heading): number {
+  const { leg, frontLeads, arrivedAt } = w.state.trains[index]!;
+  const trail = [w.world.layout.blockSteps[heading]!];
+  const atStop = arrivedAt !== null;
+  return w.world.graphs[index]!.nodeFor({ leg, heading, frontLeads, atStop, trail });
+}
+
+/** Takes a train off the layout: frees everything it holds. */
+export function liftTrain(w: Writer, index: number): void {
+  const train = w.train(index);
+  const items = train.path.splice(0);
+  for (const item of items) {
+    if (item.heading >= 0) w.changes.signals.add(item.heading);
+    freeItem(w, index, item);
+  }
+  for (const zone of w.world.reversing) {
+    if (w.state.elements[zone]!.holder === index) w.element(zone).holder = -1;
+  }
+  train.blind = [];
+  train.activity = { kind: 'absent' };
+  train.confirmed = false;
+  train.node = w.world.graphs[index]!.absent;
+  train.nodes = [train.node];
+  w.state.dispatching.proven = false;
+  forgetFindings(w);
+  w.changes.lineUp = true;
+}
+
+/** Puts a lifted train into one free block, its head somewhere in it. What stood there unidentified is this train. */
+export function placeTrain(w: Writer, index: number, heading: Heading): void {
+  const train = w.train(index);
+  const { layout } = w.world;
+  train.path = pathInBlock(layout, heading);
+  train.authorised = 0;
+  const [block] = train.path;
+  w.element(block!.element).holder = index;
+  for (const { section } of layout.blockSteps[heading]!.pieces) {
+    if (section < 0) continue;
+    w.section(section).claim = index;
+    w.section(section).unidentified = null;
+  }
+  const { length } = w.world.stock.trains[index]!;
+  train.tail = Math.min(0, block!.end - length);
+  train.edge = Math.min(length, block!.end);
+  setLimits(w, index);
+  placeHead(w, index, Math.min(train.edge, train.mark), train.limit);
+  train.activity = { kind: 'standing' };
+  train.node = nodeIn(w, index, heading);
+  train.nodes = [train.node];
+  showSignals(w, index);
+}
+
+/**
+ * Trains turn out to stand at each other's places: those that do not stand where they were believed are
+ * moved there. One that was stopped for the doubt still waits for a person to let it go.
+ */
+export function exchangePlaces(
+  w: Writer,
+  found: readonly { readonly train: number; readonly heading: Heading }[],
+  evidence: string,
+): void {
+  const moved = found.filter(
+    ({ train, heading }) => w.state.trains[train]!.path.at(-1)?.heading !== heading,
+  );
+  const activities = found.map(({ train }) => w.state.trains[train]!.activity);
+  for (const { train } of moved) liftTrain(w, train);
+  for (const { train, heading } of moved) placeTrain(w, train, heading);
+  found.forEach(({ train }, at) => {
+    confirmPlace(w, train, 'inferred', evidence);
+    if (activities[at]!.kind === 'halted') w.train(train).activity = activities[at]!;
+  });
+}

@@ -1,9 +1,16 @@
 import type { LineUpView, SessionView } from '@blockbell/contract/messages';
 import type { Command } from '../shared/board.svelte.js';
 
-/** Whether the session stands before a start, where the line-up takes the place of the trains' list. */
-export const isLiningUp = (phase: SessionView['phase']): boolean =>
-  phase === 'set-up' || phase === 'line-up' || phase === 'powerless';
+/** Whether the line-up takes the place of the trains' list: before a start, and while a stop left questions open. */
+export const isLiningUp = ({ phase, openQuestions }: SessionView): boolean =>
+  phase === 'set-up' ||
+  phase === 'line-up' ||
+  phase === 'powerless' ||
+  (phase === 'stopped' && openQuestions > 0);
+
+/** Whether places can be confirmed now: detection tells what is where. */
+export const isAsking = ({ phase }: SessionView): boolean =>
+  phase === 'line-up' || phase === 'stopped';
 
 /** What to do next, in words. */
 export function nextStep(
@@ -14,7 +21,7 @@ export function nextStep(
   if (session.phase === 'set-up')
     return 'Put the trains where they are listed, then switch track power on. Every train stays at a stand; detection then says what is where.';
   if (session.phase === 'powerless')
-    return `${session.why ?? 'Track power is off.'} Nothing was released. Switch power on again when the cause is mended; the line-up is checked before anything moves.`;
+    return 'Power comes back with every train at a stand; the line-up is checked before anything moves.';
   const asked = rows.filter(({ status }) => isOpen(status)).length;
   if (session.openQuestions === 0 && session.why) return session.why;
   if (session.openQuestions === 0) return 'Every train is confirmed. Start the session.';

@@ -1,0 +1,79 @@
+import type { RunView } from '@blockbell/contract/messages';
+import type { Timetable } from '@blockbell/railway';
+import { describe, expect, it } from 'vitest';
+import { plannedLines, runLine } from './graph-lines.js';
+
+const MINUTE = 60_000;
+const CHAINAGES = [0, 5, 12];
+const call = (station: number, arrive: number | null, depart: number | null) => ({
+  station,
+  arrive,
+  depart,
+  stops: true,
+  tracks: [],
+  dwellFast: 0,
+  dwellReal: 0,
+});
+
+/** One train: from station 0 by 1 to 2 and, in its next service, back to 1. Times in fast minutes. */
+const timetable = {
+  services: [
+    {
+      calls: [
+        call(0, null, 10 * MINUTE),
+        call(1, 15 * MINUTE, 16 * MINUTE),
+        call(2, 26 * MINUTE, null),
+      ],
+    },
+    { calls: [call(2, null, 30 * MINUTE), call(1, 40 * MINUTE, null)] },
+  ],
+  workings: [{ train: 0, services: [0, 1] }, null],
+} as unknown as Timetable;
+
+const run = (...calls: RunView['calls']): RunView => ({ train: 0, calls });
+const at = (minutes: number): number => minutes * MINUTE;
+
+describe('the graph', () => {
+  it('draws the services of a working as one line and trains without work not at all', () => {
+    const [line, ...more] = plannedLines(timetable, CHAINAGES);
+    expect(more).toEqual([]);
+    expect(line?.points.map(({ fast, chainage }) => [fast / MINUTE, chainage])).toEqual([
+      [10, 0],
+      [15, 5],
+      [16, 5],
+      [26, 12],
+      [30, 12],
+      [40, 5],
+    ]);
+  });
+
+  it('stretches the line of a train that stands to now', () => {
+    const calls = run(
+      { service: 0, call: 0, arrived: null, departed: at(11) },
+      { service: 0, call: 1, arrived: at(17), departed: null },
+    );
+    const { points, onTheWay } = runLine(calls, timetable, CHAINAGES, at(20));
+    expect(points.map(({ fast, chainage }) => [fast / MINUTE, chainage])).toEqual([
+      [11, 0],
+      [17, 5],
+      [20, 5],
+    ]);
+    expect(onTheWay).toEqual([]);
+  });
+
+  it('takes a train on its way forward at the planned pace, never into the next station', () => {
+    const calls = run({ service: 0, call: 1, arrived: at(15), departed: at(16) });
+    const half = runLine(calls, timetable, CHAINAGES, at(21)).onTheWay;
+    expect(half.map(({ chainage }) => chainage)).toEqual([5, 8.5]);
+    const late = runLine(calls, timetable, CHAINAGES, at(60)).onTheWay;
+    expect(late[1]?.chainage).toBeLessThan(12);
+  });
+
+  it('shows nothing for a train that has not begun', () => {
+    expect(runLine(run(), timetable, CHAINAGES, at(60))).toEqual({
+      train: 0,
+      points: [],
+      onTheWay: [],
+    });
+  });
+});

@@ -1,0 +1,98 @@
+import type { DeltaMessage, LogView, SectionView } from '@blockbell/contract/messages';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { continues, mergeRows, replaceRows } from './live-rows.js';
+import type { LiveRows } from './live-rows.js';
+
+const empty = (): LiveRows => ({
+  session: null,
+  sections: new Map(),
+  elements: new Map(),
+  signals: new Map(),
+  trains: new Map(),
+  alarms: new Map(),
+  runs: new Map(),
+  lineUp: [],
+  strangers: [],
+  log: [],
+});
+
+const sectionRow = fc.record<SectionView>({
+  section: fc.nat(8),
+  belief: fc.constantFrom('clear', 'occupied', 'unknown'),
+  claim: fc.integer({ min: -1, max: 3 }),
+  unidentified: fc.option(fc.string(), { nil: null }),
+});
+const entry = (number: number): LogView => ({
+  number,
+  at: 0,
+  fast: 0,
+  text: `n${number}`,
+  train: null,
+});
+const delta = (epoch: string, from: number): DeltaMessage => ({
+  epoch,
+  from,
+  revision: from + 1,
+  now: 0,
+  rows: {},
+});
+
+describe('the live copy of the state', () => {
+  it('holds the last row that came for each number, whatever the order of the deltas', () => {
+    fc.assert(
+      fc.property(fc.array(fc.array(sectionRow, { maxLength: 6 })), (deltas) => {
+        const live = empty();
+        for (const sections of deltas) mergeRows(live, { sections });
+        const last = new Map(deltas.flat().map((row) => [row.section, row]));
+        expect(live.sections).toEqual(last);
+      }),
+    );
+  });
+
+  it('keeps what a delta does not name', () => {
+    const live = empty();
+    mergeRows(live, { signals: [{ heading: 4, aspect: 'stop' }] });
+    mergeRows(live, { signals: [{ heading: 5, aspect: 'proceed' }] });
+    mergeRows(live, {});
+    expect([...live.signals.values()].map(({ aspect }) => aspect)).toEqual(['stop', 'proceed']);
+  });
+
+  it('takes short lists whole, since their rows come and go', () => {
+    const live = empty();
+    mergeRows(live, { strangers: [{ block: 1, text: '', candidates: [] }] });
+    mergeRows(live, { strangers: [{ block: 2, text: '', candidates: [] }] });
+    expect(live.strangers.map(({ block }) => block)).toEqual([2]);
+    mergeRows(live, { strangers: [] });
+    expect(live.strangers).toEqual([]);
+  });
+
+  it('appends log entries once each and keeps the latest', () => {
+    const live = empty();
+    mergeRows(live, { log: [entry(1), entry(2)] });
+    mergeRows(live, { log: [entry(2), entry(3)] });
+    expect(live.log.map(({ number }) => number)).toEqual([1, 2, 3]);
+    mergeRows(live, { log: Array.from({ length: 500 }, (_, index) => entry(index + 4)) });
+    expect(live.log).toHaveLength(200);
+    expect(live.log.at(-1)?.number).toBe(503);
+  });
+
+  it('forgets everything that a snapshot does not hold', () => {
+    const live = empty();
+    mergeRows(live, { signals: [{ heading: 4, aspect: 'stop' }], log: [entry(9)] });
+    replaceRows(live, { epoch: 'e', revision: 1, now: 0, rows: { log: [entry(1)] } });
+    expect(live.signals.size).toBe(0);
+    expect(live.log.map(({ number }) => number)).toEqual([1]);
+  });
+});
+
+describe('a delta', () => {
+  it('applies only to the state that it continues from', () => {
+    const have = { epoch: 'e', revision: 7 };
+    expect(continues(have, delta('e', 7))).toBe(true);
+    expect(continues(have, delta('e', 8))).toBe(false);
+    expect(continues(have, delta('e', 6))).toBe(false);
+    expect(continues(have, delta('f', 7))).toBe(false);
+    expect(continues(null, delta('e', 0))).toBe(false);
+  });
+});

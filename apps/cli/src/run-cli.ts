@@ -1,8 +1,10 @@
-import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
 import { addCheck } from './commands/check.js';
+import { addRehearse } from './commands/rehearse.js';
+import { addReplay } from './commands/replay.js';
 import { EXIT, UsageError, type ExitCode } from './exit-code.js';
 import type { Terminal } from './terminal.js';
+import { programVersion } from './version.js';
 
 /** Adds one command to the program; its action hands its exit code to `done`. */
 export type AddCommand = (
@@ -11,7 +13,7 @@ export type AddCommand = (
   done: (code: ExitCode) => void,
 ) => void;
 
-const COMMANDS: readonly AddCommand[] = [addCheck];
+const COMMANDS: readonly AddCommand[] = [addCheck, addRehearse, addReplay];
 
 const EXIT_CODES = `
 Exit codes:
@@ -26,7 +28,7 @@ export async function runCli(args: readonly string[], terminal: Terminal): Promi
     .description(
       'Runs, rehearses and measures operating sessions of a model railway, without a page.',
     )
-    .version(version())
+    .version(programVersion())
     .exitOverride()
     .showHelpAfterError('Run “blockbell help” for what there is.')
     .addHelpText('after', EXIT_CODES)
@@ -44,9 +46,4 @@ export async function runCli(args: readonly string[], terminal: Terminal): Promi
     terminal.err(`blockbell: ${error.message}`);
     return EXIT.usage;
   }
-}
-
-function version(): string {
-  const text = readFileSync(new URL('../package.json', import.meta.url), 'utf8');
-  return (JSON.parse(text) as { version: string }).version;
 }

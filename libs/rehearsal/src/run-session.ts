@@ -1,7 +1,7 @@
 import { contentHash, fastNow } from '@blockbell/railway';
 import { InvariantChecker } from './invariants/checker.js';
 import type { Violation } from './invariants/violation.js';
-import { Rehearsal, type RehearsalSetup } from './rehearsal.js';
+import { Rehearsal, type RehearsalSetup, type StepObserver } from './rehearsal.js';
 import { ScriptedDispatcher } from './scripted-dispatcher.js';
 import { punctuality, servicesRun, type Punctuality, type ServicesRun } from './services-run.js';
 import { Tally, type Figures } from './tally/tally.js';
@@ -47,9 +47,14 @@ const PATIENCE = 60 * 60_000;
 /**
  * Runs a whole session, invariants checked after every step: power-up, line-up, timetable, end. Gives progress every
  * half minute of physical time and the report at last, so that whoever runs it can show the one and stop between.
+ * `observe` is called after every step.
  */
-export function* runSession(setup: RehearsalSetup): Generator<SessionProgress, SessionReport> {
+export function* runSession(
+  setup: RehearsalSetup,
+  observe?: StepObserver,
+): Generator<SessionProgress, SessionReport> {
   const rehearsal = new Rehearsal(setup);
+  if (observe !== undefined) rehearsal.observe(observe);
   const { world, state } = rehearsal;
   const checker = new InvariantChecker(rehearsal);
   const tally = new Tally(rehearsal);

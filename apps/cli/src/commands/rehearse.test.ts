@@ -1,0 +1,74 @@
+import { rmSync } from 'node:fs';
+import { join } from 'node:path';
+import type { SessionReport } from '@blockbell/rehearsal';
+import { afterAll, describe, expect, it } from 'vitest';
+import { passingLoopPaths } from '../testing/example-paths.js';
+import { runRecorded } from '../testing/run-recorded.js';
+
+const example = passingLoopPaths();
+afterAll(() => rmSync(example.folder, { recursive: true }));
+
+const rehearse = (...args: readonly string[]) =>
+  runRecorded('rehearse', ...example.options, ...args);
+
+describe('blockbell rehearse', () => {
+  it('runs a session to its end and reports it for a dispatcher', async () => {
+    const { exit, out, err } = await rehearse();
+    expect(exit).toBe(0);
+    expect(out).toContain('6 of 6 run');
+    expect(out).toContain('no violation');
+    expect(err).toMatch(/^Rehearsed \d+ min \d+ s in /);
+  });
+
+  it('reports the same as JSON, the same every time', async () => {
+    const first = await rehearse('--json', '--quiet', '--seed', '7');
+    const second = await rehearse('--json', '--quiet', '--seed', '7');
+    expect(first).toEqual(second);
+    expect(first.err).toBe('');
+    const report = JSON.parse(first.out) as SessionReport;
+    expect(report).toMatchObject({
+      seed: 7,
+      ended: true,
+      services: { planned: 6, run: 6, notRun: [] },
+      violations: { broken: [], excused: [] },
+    });
+    expect(report.figures.meets).toBeGreaterThan(0);
+  });
+
+  it('fails when a service was not run, and says why', async () => {
+    const faults = example.write(
+      'faults.json',
+      JSON.stringify({
+        kind: 'blockbell-faults',
+        version: 1,
+        faults: ['T1', 'T2'].map((element) => ({
+          kind: 'stuck-drive',
+          at: 0,
+          duration: null,
+          element,
+        })),
+      }),
+    );
+    const { exit, out } = await rehearse('--faults', faults);
+    expect(exit).toBe(1);
+    expect(out).toMatch(/^not run: .+: .+/m);
+  });
+
+  it('names everything wrong in a file of faults', async () => {
+    const faults = example.write('wrong.json', '{ "kind": "blockbell-faults", "version": 2 }');
+    const { exit, err } = await rehearse('--faults', faults);
+    expect(exit).toBe(1);
+    expect(err).toContain(`${faults}: version: `);
+    expect(err).toContain(`${faults}: faults: this field is missing`);
+  });
+
+  it.each([
+    ['only some of the files', ['rehearse', '--layout', join(example.folder, 'layout.json')]],
+    ['a seed that is no number', ['rehearse', '--seed', 'lucky']],
+    ['a journal that can not be written', ['rehearse', ...example.options, '--journal', '/']],
+  ])('refuses %s with exit code 2', async (_, args) => {
+    const { exit, out, err } = await runRecorded(...args);
+    expect({ exit, out }).toEqual({ exit: 2, out: '' });
+    expect(err).not.toContain('    at ');
+  });
+});

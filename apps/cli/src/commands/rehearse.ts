@@ -1,0 +1,74 @@
+import type { Fault } from '@blockbell/simulation';
+import { InvalidArgumentError } from 'commander';
+import { EXIT, type ExitCode } from '../exit-code.js';
+import { faultText } from '../fault-text.js';
+import { readFaults } from '../faults/read-faults.js';
+import { writeJournal } from '../journal/journal-file.js';
+import { reportText } from '../rehearse/report-text.js';
+import { runRehearsal } from '../rehearse/run-rehearsal.js';
+import type { AddCommand } from '../run-cli.js';
+import { loadFiles, withFileOptions, type FileOptions } from '../session-files.js';
+import type { Terminal } from '../terminal.js';
+import { readText, writeText } from '../text-files.js';
+
+interface RehearseOptions extends FileOptions {
+  readonly seed: number;
+  readonly faults?: string;
+  readonly journal?: string;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+/** `blockbell rehearse`: a whole session headless, its safety checked after every step. */
+export const addRehearse: AddCommand = (program, terminal, done) => {
+  withFileOptions(program.command('rehearse'))
+    .description('Run a whole session in simulation and report what happened in it.')
+    .option('--seed <number>', 'chance of the simulated layout', wholeNumber, 1)
+    .option('--faults <file>', 'scripted faults of the simulated layout')
+    .option('--journal <file>', 'write down every input, for “blockbell replay”')
+    .option('--json', 'print the report as JSON')
+    .option('--quiet', 'show no progress')
+    .action((options: RehearseOptions) => done(rehearse(options, terminal)));
+};
+
+export function wholeNumber(text: string): number {
+  const value = Number(text);
+  if (/^\d+$/.test(text) && value <= 0xffff_ffff) return value;
+  throw new InvalidArgumentError('It must be a whole number from 0 to 4294967295.');
+}
+
+function rehearse(options: RehearseOptions, terminal: Terminal): ExitCode {
+  const loaded = loadFiles(options);
+  if (!loaded.ok) return refuse(terminal, loaded.faults.map(faultText));
+  const { files } = loaded;
+  let faults: readonly Fault[] = [];
+  if (options.faults !== undefined) {
+    const { layout, stock } = files.compiled;
+    const read = readFaults(readText(options.faults), layout, stock);
+    const file = options.faults;
+    if (!read.ok)
+      return refuse(
+        terminal,
+        read.wrong.map((it) => faultText({ ...it, file })),
+      );
+    faults = read.faults;
+  }
+  const { report, journal } = runRehearsal(
+    { files, seed: options.seed, faults, record: options.journal !== undefined },
+    options.quiet === true ? null : terminal,
+  );
+  if (options.journal !== undefined && journal !== null) {
+    writeText(options.journal, writeJournal(journal));
+  }
+  terminal.out(
+    options.json === true ? JSON.stringify(report, null, 2) : reportText(files.layout, report),
+  );
+  const { ended, services, violations } = report;
+  const isGood = ended && services.notRun.length === 0 && violations.broken.length === 0;
+  return isGood ? EXIT.ok : EXIT.fault;
+}
+
+function refuse(terminal: Terminal, lines: readonly string[]): ExitCode {
+  for (const line of lines) terminal.err(line);
+  return EXIT.fault;
+}

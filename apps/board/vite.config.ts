@@ -2,7 +2,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defaultClientConditions, defineConfig } from 'vite';
 
 /** Where a running server is found while the board is developed with `vite`. */
-const SERVER = 'http://127.0.0.1:4870';
+const SERVER = 'http://127.0.0.1:4170';
 
 export default defineConfig({
   plugins: [svelte()],

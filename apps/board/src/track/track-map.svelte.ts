@@ -1,5 +1,5 @@
 import type { Diagram } from './diagram.js';
-import { LabelField } from './label-field.js';
+import type { LabelField } from './label-field.js';
 import { lampSpots } from './lamp-spots.js';
 import type { LampSpot } from './lamp-spots.js';
 import { linkBoxes, placeNames } from './name-labels.js';

@@ -3,6 +3,7 @@ import { cpSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { SessionReport } from '@blockbell/rehearsal';
 import { describe, expect, it } from 'vitest';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -22,6 +23,46 @@ describe('blockbell, as npm links it', () => {
     const { status, stderr } = blockbell('derail');
     expect(status).toBe(2);
     expect(stderr).toContain("unknown command 'derail'");
+  });
+
+  it('checks the demo', () => {
+    expect(blockbell('check')).toMatchObject({ status: 0, stdout: '' });
+  });
+
+  it('rehearses the demo to its end: every service run, no rule of safety broken, no part idle', () => {
+    const { status, stdout, stderr } = blockbell('rehearse', '--json', '--quiet');
+    expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+    const { ended, services, violations, figures } = JSON.parse(stdout) as SessionReport;
+    expect(ended).toBe(true);
+    expect(services.notRun).toEqual([]);
+    expect(services.run).toBeGreaterThanOrEqual(50);
+    expect(violations).toEqual({ broken: [], excused: [] });
+    expect(figures.turnouts.unused).toEqual([]);
+    expect(figures.yardTracks.unused).toEqual([]);
+    for (const count of [
+      figures.meets,
+      figures.waits.count,
+      figures.refusedAsUnsafe,
+      figures.identities.reported,
+      figures.identities.inferred,
+      figures.reversals,
+      figures.throws,
+    ]) {
+      expect(count).toBeGreaterThan(0);
+    }
+  });
+
+  it('rehearses to the same bytes in two processes', () => {
+    const one = blockbell('rehearse', '--json', '--quiet', '--seed', '3');
+    const other = blockbell('rehearse', '--json', '--quiet', '--seed', '3');
+    expect(one.status).toBe(0);
+    expect(one.stdout).toBe(other.stdout);
+  });
+
+  it('replays the demo to the byte', () => {
+    const { status, stdout } = blockbell('replay');
+    expect(status).toBe(0);
+    expect(stdout).toContain('every effect the same');
   });
 
   it('says what to do when it is not built', () => {

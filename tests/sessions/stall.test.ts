@@ -1,0 +1,22 @@
+import { describe, expect, it } from 'vitest';
+import { expectUnharmed, SESSION_TIMEOUT } from '../support/expect-unharmed.js';
+import { faultCases } from '../support/fault-cases.js';
+import { rehearse } from '../support/rehearse.js';
+
+describe('a train that stalls keeps its track until it is nudged', () => {
+  let alarms = 0;
+
+  it.each(faultCases('stall'))(
+    '$name',
+    ({ railway, seed, faults }) => {
+      const report = rehearse(railway, { seed, faults });
+      expectUnharmed(report);
+      alarms += report.figures.alarms;
+    },
+    SESSION_TIMEOUT,
+  );
+
+  it('and raises an alarm when it was to move', () => {
+    expect(alarms).toBeGreaterThan(0);
+  });
+});

@@ -1,0 +1,48 @@
+import { parseClockText } from '@blockbell/railway';
+import type { Fault } from '@blockbell/simulation';
+import { Chance } from './chance.js';
+import { FIRST_FAULTS, type FirstFault } from './first-faults.js';
+import { exampleRailway, smallRailway, type Railway } from './railways.js';
+
+/** One session with a fault at a random place and time. The name tells which, for whoever wants to run it again. */
+export interface FaultCase {
+  readonly name: string;
+  readonly railway: Railway;
+  readonly seed: number;
+  readonly faults: readonly Fault[];
+}
+
+const ON_THE_DEMO = 10;
+const ON_THE_PASSING_LOOP = 10;
+const ON_GENERATED_RAILWAYS = 30;
+
+/** Fifty sessions with the fault, always the same ones. */
+export function faultCases(kind: FirstFault): FaultCase[] {
+  const demo = exampleRailway('demo');
+  const loop = exampleRailway('passing-loop');
+  return [
+    ...many(ON_THE_DEMO, 1, (seed) => drawCase(kind, 'demo', demo, seed)),
+    ...many(ON_THE_PASSING_LOOP, 101, (seed) => drawCase(kind, 'passing loop', loop, seed)),
+    ...many(ON_GENERATED_RAILWAYS, 201, (seed) =>
+      drawCase(kind, 'generated', smallRailway(new Chance(seed)), seed),
+    ),
+  ];
+}
+
+const many = <T>(count: number, from: number, make: (seed: number) => T): T[] =>
+  Array.from({ length: count }, (_, index) => make(from + index));
+
+function drawCase(kind: FirstFault, where: string, railway: Railway, seed: number): FaultCase {
+  const chance = new Chance(seed);
+  const faults = FIRST_FAULTS[kind](railway, chance.below(bookedLength(railway)), chance);
+  const last = faults.at(-1);
+  return { name: `${where}, seed ${seed}: ${JSON.stringify(last)}`, railway, seed, faults };
+}
+
+/** Physical ms from the beginning of the session to the last booked arrival. */
+function bookedLength({ timetable: { clock, services } }: Railway): number {
+  const arrivals = services.flatMap(({ calls }) => calls.map(({ arrive }) => fastTime(arrive)));
+  return Math.floor((Math.max(...arrivals) - fastTime(clock.start)) / clock.ratio);
+}
+
+const fastTime = (text: string | undefined): number => parseClockText(text ?? '') ?? 0;

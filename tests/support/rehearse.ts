@@ -1,0 +1,22 @@
+import { runSession, type SessionReport, type StepObserver } from '@blockbell/rehearsal';
+import type { Fault } from '@blockbell/simulation';
+import type { Railway } from './railways.js';
+
+export interface RehearseOptions {
+  readonly seed: number;
+  readonly faults?: readonly Fault[];
+  /** Called after every step. */
+  readonly watch?: StepObserver;
+}
+
+/** Rehearses a session to its end, the invariants checked after every step. */
+export function rehearse(
+  railway: Railway,
+  { seed, faults = [], watch }: RehearseOptions,
+): SessionReport {
+  const session = runSession({ ...railway, seed, faults }, watch);
+  for (;;) {
+    const { done, value } = session.next();
+    if (done === true) return value;
+  }
+}

@@ -1,7 +1,7 @@
-import { mayRun } from '../movement/control.js';
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import { setDeadline } from '../session/deadlines.js';
 import { openQuestions } from '../session/line-up.js';
+import { mayRun } from '../session/phase.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
 import { choose } from './choose.js';
@@ -24,7 +24,7 @@ export function dispatch(w: Writer): void {
     if (outcome === 'searching') return again(w);
     if (outcome === 'none') return lockedUp(w);
   }
-  if (!mayRun(w)) return;
+  if (!mayRun(w.state)) return;
   clearAlarm(w, 'locked-up');
   noteStarvation(w);
   const searched = dispatching.search;

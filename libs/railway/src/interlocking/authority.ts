@@ -1,7 +1,6 @@
 import { blockOf } from '../layout/layout.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
-import { controlTrain } from '../movement/control.js';
 import { stepOf } from './held-path.js';
 import { showSignals } from './signals.js';
 import { flankProven } from './flank-protection.js';
@@ -23,7 +22,7 @@ export function extendAuthority(w: Writer, index: number): void {
   setLimits(w, index);
   showSignals(w, index);
   if (train.activity.kind === 'standing' || train.activity.kind === 'moving') {
-    controlTrain(w, index);
+    w.follow({ kind: 'control', train: index });
   }
 }
 

@@ -1,9 +1,6 @@
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
 import type { Writer } from '../session/writer.js';
-import { halt } from '../movement/halt.js';
-import { extendAuthority, provenFor } from './authority.js';
-import { giveBackUnproven } from './give-back.js';
 
 /** Time beyond the longest throw before a drive counts as not proven, and before a failed one is tried again. */
 const PROOF_MARGIN = 300;
@@ -63,7 +60,7 @@ function fail(w: Writer, index: number): void {
     'See whether something blocks it. It is tried again by itself every few seconds.',
   );
   setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
-  for (let train = 0; train < w.state.trains.length; train++) giveBackUnproven(w, train);
+  w.state.trains.forEach((_, train) => w.follow({ kind: 'give-back', train }));
   w.state.dispatching.due = true;
 }
 
@@ -117,16 +114,20 @@ function lostProof(w: Writer, index: number, position: string | null): void {
     'Do not throw turnouts by hand while a route is held over them.',
   );
   setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
-  halt(w, holder, `${id} on its way lost its proof`, `Set ${id} right, then let the train go on.`);
+  w.follow({
+    kind: 'halt',
+    train: holder,
+    why: `${id} on its way lost its proof`,
+    mend: `Set ${id} right, then let the train go on.`,
+  });
 }
 
 /** Authority may now reach further: for the holder, and for whoever waits for flank protection. */
 function proofChanged(w: Writer, index: number): void {
   const { holder } = w.state.elements[index]!;
   w.state.dispatching.due = true;
-  if (holder >= 0) return extendAuthority(w, holder);
+  if (holder >= 0) return w.follow({ kind: 'authority', train: holder });
   w.state.trains.forEach((train, at) => {
-    const next = train.path[train.authorised + 1];
-    if (next !== undefined && provenFor(w, next)) extendAuthority(w, at);
+    if (train.path.length - 1 > train.authorised) w.follow({ kind: 'authority', train: at });
   });
 }

@@ -1,4 +1,5 @@
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
+import { mayRun } from '../session/phase.js';
 import type { Writer } from '../session/writer.js';
 import { instant, mmPerS, um } from '../units.js';
 import { watchForEdge } from './overdue.js';
@@ -14,7 +15,7 @@ const LEAST_RUN = 30;
 /** Tells a train the speed its authority allows now, and arranges when to look again. */
 export function controlTrain(w: Writer, index: number): void {
   const train = w.train(index);
-  if (!mayRun(w)) return;
+  if (!mayRun(w.state)) return;
   const model = w.world.models[index]!;
   const { reckoning, mark, limit } = train;
   const standing = train.activity.kind === 'standing';
@@ -35,10 +36,4 @@ export function controlTrain(w: Writer, index: number): void {
   if (nextAt === null || target === 0) clearDeadline(w.state, 'profile', index);
   else setDeadline(w.state, 'profile', index, Math.max(nextAt, w.now + 1));
   watchForEdge(w, index);
-}
-
-/** Whether the session lets trains run at all. */
-export function mayRun(w: Writer): boolean {
-  const { kind } = w.state.session.phase;
-  return kind === 'running' || kind === 'paused' || kind === 'ending';
 }

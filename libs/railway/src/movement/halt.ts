@@ -1,8 +1,6 @@
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import { clearDeadline } from '../session/deadlines.js';
 import type { Writer } from '../session/writer.js';
-import { settleClock } from '../timetable/fast-clock.js';
-import { cutAllPower } from '../session/power.js';
 import { awaitStanding } from './standing.js';
 import { commandSpeed } from './train-motion.js';
 
@@ -30,23 +28,4 @@ export function halt(w: Writer, index: number, why: string, mend: string): void 
 export function clearHalt(w: Writer, index: number): void {
   w.train(index).activity = { kind: 'standing' };
   clearAlarm(w, `train:${index}`);
-}
-
-/**
- * Stop all now: every train brakes, power and detection stay. If a train moves on even so, only power can stop it:
- * then power goes.
- */
-export function stopEverything(w: Writer, why: string): void {
-  const { phase } = w.state.session;
-  if (phase.kind === 'powerless' || phase.kind === 'set-up') return;
-  if (phase.kind === 'stopped') return cutAllPower(w, why);
-  w.send({ kind: 'stop-all' });
-  w.state.trains.forEach((train, index) => {
-    if (train.activity.kind === 'moving') brake(w, index);
-  });
-  const session = w.session();
-  settleClock(session.clock, w.now);
-  session.clock.running = false;
-  session.phase = { kind: 'stopped', why };
-  w.log(`All trains were told to stop: ${why}.`);
 }

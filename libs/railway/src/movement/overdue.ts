@@ -3,7 +3,6 @@ import { leadingUnseen } from '../occupancy/extent.js';
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
 import type { Writer } from '../session/writer.js';
 import { um } from '../units.js';
-import { halt } from './halt.js';
 import { certainlyReached } from './reckoning.js';
 
 /** Grace beyond the slowest run and the message's longest delay, ms, and beyond the boundary, mm. */
@@ -38,10 +37,10 @@ export function edgeOverdue(w: Writer, index: number): void {
   const next = nextBoundary(w, index);
   if (next === undefined || w.state.trains[index]!.activity.kind !== 'moving') return;
   const { id } = w.world.layout.sections[next.section]!;
-  halt(
-    w,
-    index,
-    `it was not seen in section ${id} when it should have been`,
-    'See whether it has stalled; when it is on the track again, let it go on.',
-  );
+  w.follow({
+    kind: 'halt',
+    train: index,
+    why: `it was not seen in section ${id} when it should have been`,
+    mend: 'See whether it has stalled; when it is on the track again, let it go on.',
+  });
 }

@@ -2,7 +2,6 @@ import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js
 import { placeHead } from './train-motion.js';
 import type { Writer } from '../session/writer.js';
 import { instant } from '../units.js';
-import { controlTrain } from './control.js';
 import { nextBoundary } from './overdue.js';
 import { rangeAt, standsFrom } from './reckoning.js';
 
@@ -40,7 +39,7 @@ export function drawUp(w: Writer, index: number): void {
   const { low, high } = rangeAt(w.world.models[index]!, train.reckoning, instant(w.now));
   const furthest = Math.min(Math.ceil(high / 1000), next.at);
   placeHead(w, index, Math.min(Math.floor(low / 1000), furthest), furthest);
-  controlTrain(w, index);
+  w.follow({ kind: 'control', train: index });
 }
 
 /** Whether a detector is alive and says that nothing is in its section. */
@@ -62,6 +61,6 @@ export function provenStanding(w: Writer, index: number): void {
   if (train.activity.kind !== 'moving') return;
   train.activity = { kind: 'standing' };
   train.waitingSince = w.now;
-  controlTrain(w, index);
-  if (train.activity.kind === 'standing') awaitDrawingUp(w, index);
+  w.follow({ kind: 'control', train: index });
+  awaitDrawingUp(w, index);
 }

@@ -1,14 +1,9 @@
 import { setDeadline, clearDeadline } from '../session/deadlines.js';
+import { isWatching } from '../session/phase.js';
 import type { Writer } from '../session/writer.js';
 import { headSeen } from './head-edge.js';
 import { proveTail } from './tail-proof.js';
 import { strangerGone, strangerSeen } from './strangers.js';
-
-/** Whether beliefs about trains follow detection now, or are only gathered for the line-up. */
-export function isWatching(w: Writer): boolean {
-  const { kind } = w.state.session.phase;
-  return kind !== 'set-up' && kind !== 'line-up' && kind !== 'powerless';
-}
 
 /**
  * A detector's message. Occupied acts at once; free only after the hold-off, for dirty track makes contact
@@ -29,7 +24,7 @@ export function sectionMessage(w: Writer, index: number, occupied: boolean): voi
   if (section.belief === 'occupied') return;
   section.belief = 'occupied';
   section.since = w.now;
-  if (!isWatching(w)) return;
+  if (!isWatching(w.state)) return;
   if (section.claim >= 0) headSeen(w, section.claim, index);
   else strangerSeen(w, index);
 }
@@ -45,7 +40,7 @@ export function sectionFree(w: Writer, index: number): void {
   section.decoders = [];
   w.changes.lineUp = true;
   w.state.dispatching.due = true;
-  if (!isWatching(w)) return;
+  if (!isWatching(w.state)) return;
   if (section.unidentified !== null) strangerGone(w, index);
   if (section.claim >= 0) proveTail(w, section.claim);
 }

@@ -1,7 +1,5 @@
 import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
 import { showSignals } from '../interlocking/signals.js';
-import { controlTrain } from '../movement/control.js';
-import { halt, stopEverything } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
 import { furthestHead, seeHead } from '../movement/train-motion.js';
 import { passCalls } from '../timetable/progress.js';
@@ -52,7 +50,7 @@ function acceptEdge(
   proveTail(w, index);
   showSignals(w, index);
   passCalls(w, index);
-  if (train.activity.kind === 'moving') controlTrain(w, index);
+  if (train.activity.kind === 'moving') w.follow({ kind: 'control', train: index });
   w.state.dispatching.due = true;
 }
 
@@ -78,22 +76,23 @@ function seenBehindHead(
 
 function seenTooEarly(w: Writer, index: number, section: number): void {
   const { id } = w.world.layout.sections[section]!;
-  halt(
-    w,
-    index,
-    `section ${id} became occupied before the train can have reached it`,
-    `Look what stands in section ${id}; let the train go on when it is clear.`,
-  );
+  w.follow({
+    kind: 'halt',
+    train: index,
+    why: `section ${id} became occupied before the train can have reached it`,
+    mend: `Look what stands in section ${id}; let the train go on when it is clear.`,
+  });
 }
 
 /** It moved where it had no authority: every train is stopped, and if that does not help, power goes. */
 function movedUnasked(w: Writer, index: number, section: number): void {
   const { id } = w.world.layout.sections[section]!;
-  halt(
-    w,
-    index,
-    `it moved into section ${id} without authority`,
-    'Stop it by hand if it still runs, then say where it stands.',
-  );
-  stopEverything(w, `${w.world.stock.trains[index]!.file.label} moved without authority`);
+  w.follow({
+    kind: 'halt',
+    train: index,
+    why: `it moved into section ${id} without authority`,
+    mend: 'Stop it by hand if it still runs, then say where it stands.',
+  });
+  const { label } = w.world.stock.trains[index]!.file;
+  w.follow({ kind: 'stop-everything', why: `${label} moved without authority` });
 }

@@ -3,8 +3,7 @@ import type { Certainty } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { addressKey } from '../stock/compile-stock.js';
 import type { DecoderAddress } from '../stock/stock-file.js';
-import { halt } from '../movement/halt.js';
-import { isWatching } from './detection.js';
+import { isWatching } from '../session/phase.js';
 import { openDoubt, reportSpeaks } from './doubt.js';
 import { adjoins } from './adjacent.js';
 import { nameStranger } from './strangers.js';
@@ -47,7 +46,7 @@ export function reportMessage(
 ): void {
   w.section(index).decoders = [...decoders];
   w.changes.lineUp = true;
-  if (!isWatching(w)) return;
+  if (!isWatching(w.state)) return;
   for (const address of decoders) {
     const train = w.world.stock.trainByAddress.get(addressKey(address));
     if (train === undefined) w.log(`${sectionName(w, index)} reports the unknown decoder ${addressKey(address)}.`);
@@ -88,7 +87,12 @@ function contradict(w: Writer, section: number, train: number, claim: number): v
   for (const doubted of [claim, train]) {
     if (w.state.trains[doubted]!.activity.kind === 'absent') continue;
     know(w, doubted, 'ambiguous', `${text}.`);
-    halt(w, doubted, text, 'Look which train stands there and say so.');
+    w.follow({
+      kind: 'halt',
+      train: doubted,
+      why: text,
+      mend: 'Look which train stands there and say so.',
+    });
   }
   openDoubt(w, presentOnes(w, [claim, train]), text);
   raiseAlarm(w, `identity:${claim}`, `${text}.`, 'Look which train stands where and say so.');

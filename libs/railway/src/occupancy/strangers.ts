@@ -1,6 +1,5 @@
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import type { Seen, Writer } from '../session/writer.js';
-import { halt, stopEverything } from '../movement/halt.js';
 import { strangeSections } from '../session/line-up.js';
 import { adjoins } from './adjacent.js';
 
@@ -17,11 +16,21 @@ export function strangerSeen(w: Writer, index: number): void {
   const suspects = candidates(w, index);
   for (const { train, why } of suspects) {
     if (!w.state.trains[train]!.path.length) continue;
-    halt(w, train, `section ${id} beside it became occupied (${why})`, 'Look where it stands.');
+    w.follow({
+      kind: 'halt',
+      train,
+      why: `section ${id} beside it became occupied (${why})`,
+      mend: 'Look where it stands.',
+    });
   }
   const ran = suspects.some(({ train }) => w.state.trains[train]!.path.length > 0);
   const runsOn = w.state.session.phase.kind === 'stopped';
-  if (ran || runsOn) stopEverything(w, `section ${id} became occupied without authority`);
+  if (ran || runsOn) {
+    w.follow({
+      kind: 'stop-everything',
+      why: `section ${id} became occupied without authority`,
+    });
+  }
 }
 
 /** Trains that may be the one seen: those that adjoin, and those whose place is not known. */

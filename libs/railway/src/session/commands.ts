@@ -1,5 +1,4 @@
-import { clearHalt, stopEverything } from '../movement/halt.js';
-import { controlTrain } from '../movement/control.js';
+import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
 import { placeHead, furthestHead } from '../movement/train-motion.js';
 import { settleClock } from '../timetable/fast-clock.js';
@@ -8,6 +7,7 @@ import type { Command } from './input.js';
 import { confirmAbsent, confirmClear, declarePlace } from './declarations.js';
 import { openQuestions } from './line-up.js';
 import { cutAllPower, powerUp } from './power.js';
+import { stopEverything } from './stop-all.js';
 import { refusal, type Refusal } from './refusal.js';
 import type { Writer } from './writer.js';
 
@@ -102,7 +102,8 @@ function run(w: Writer, kind: 'start' | 'resume'): Refusal | null {
     for (const train of w.state.trains) train.arrivedReal = w.now;
   }
   w.state.trains.forEach((train, index) => {
-    if (train.activity.kind === 'standing' || train.activity.kind === 'moving') controlTrain(w, index);
+    const { kind: activity } = train.activity;
+    if (activity === 'standing' || activity === 'moving') w.follow({ kind: 'control', train: index });
   });
   w.state.dispatching.due = true;
   return null;
@@ -193,7 +194,7 @@ function release(w: Writer, index: number): Refusal | null {
   }
   placeHead(w, index, train.edge, Math.max(train.edge, furthestHead(w.world.models[index]!, train, w.now)));
   clearHalt(w, index);
-  controlTrain(w, index);
+  w.follow({ kind: 'control', train: index });
   w.state.dispatching.due = true;
   return null;
 }

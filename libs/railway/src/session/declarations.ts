@@ -4,7 +4,7 @@ import { blockOf, opposite } from '../layout/layout.js';
 import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
 import { forgetDoubt, personSpeaks } from '../occupancy/doubt.js';
-import { confirmPlace } from './line-up.js';
+import { confirmPlace } from './confirm-place.js';
 import { liftTrain, nodeIn, placeTrain } from './placing.js';
 import { refusal, type Refusal } from './refusal.js';
 import type { Writer } from './writer.js';

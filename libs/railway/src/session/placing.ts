@@ -5,7 +5,7 @@ import { freeItem } from '../interlocking/release.js';
 import { showSignals } from '../interlocking/signals.js';
 import type { Heading } from '../layout/layout.js';
 import { placeHead } from '../movement/train-motion.js';
-import { confirmPlace } from './line-up.js';
+import { confirmPlace } from './confirm-place.js';
 import type { Writer } from './writer.js';
 
 /** The place of a train that stands alone in one block, with the work it still has to do, as a node of its graph. */

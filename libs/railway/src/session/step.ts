@@ -11,8 +11,9 @@ import { takeDue } from './deadlines.js';
 import type { DeviceEvent } from './device.js';
 import type { Effect } from './effect.js';
 import { endIfAtRest } from './ending.js';
+import { carryOutFollowUps } from './follow-up.js';
 import type { Input } from './input.js';
-import { settleLineUp } from './line-up.js';
+import { settleLineUp } from './settle-line-up.js';
 import { busMessage, powerMessage } from './power.js';
 import type { Deadline, EngineState } from './state.js';
 import type { World } from './world.js';
@@ -37,13 +38,16 @@ export function step(world: World, state: EngineState, input: Input): StepResult
   state.revision++;
   for (let due = takeDue(state, now); due !== null; due = takeDue(state, now)) {
     onDeadline(w, due);
+    carryOutFollowUps(w);
   }
   if (input.kind === 'device') onDevice(w, input.event);
   else if (input.kind === 'command') {
     const refusal = obey(w, input.by, input.command);
     w.effects.push({ kind: 'answer', refusal });
   }
+  carryOutFollowUps(w);
   if (state.dispatching.due) dispatch(w);
+  carryOutFollowUps(w);
   endIfAtRest(w);
   return { effects: w.effects, changes: w.changes };
 }

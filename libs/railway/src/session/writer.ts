@@ -1,5 +1,6 @@
 import type { DeviceCommand } from './device.js';
 import type { Effect } from './effect.js';
+import type { FollowUp } from './follow-up.js';
 import type {
   DistrictState,
   EngineState,
@@ -46,6 +47,8 @@ export const noChanges = (): Changes => ({
 export class Writer {
   readonly effects: Effect[] = [];
   readonly changes: Changes = noChanges();
+  /** What rules ask of one another within this step; see `follow-up.ts`. */
+  readonly followUps: FollowUp[] = [];
   /** Node expansions of search still allowed in this step. */
   searchBudget: number;
 
@@ -81,6 +84,11 @@ export class Writer {
   session(): SessionState {
     this.changes.session = true;
     return this.state.session;
+  }
+
+  /** Leaves something for another rule to do before the step ends. */
+  follow(followUp: FollowUp): void {
+    this.followUps.push(followUp);
   }
 
   /** Asks the shell to send a command to the layout. */

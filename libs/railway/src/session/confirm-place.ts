@@ -1,0 +1,32 @@
+import { pathEnd } from '../interlocking/held-path.js';
+import { placeHead } from '../movement/train-motion.js';
+import { leadingUnseen } from '../occupancy/extent.js';
+import { occupiedOnPath } from './line-up.js';
+import type { Writer } from './writer.js';
+
+/** A place is confirmed: the train stands there, with its head where the furthest occupied section allows. */
+export function confirmPlace(
+  w: Writer,
+  index: number,
+  certainty: 'reported' | 'inferred' | 'declared',
+  evidence: string,
+): void {
+  const train = w.train(index);
+  train.confirmed = true;
+  train.identity = { certainty, evidence, since: w.now, misreads: 0 };
+  train.activity = { kind: 'standing' };
+  findHead(w, index);
+  w.changes.lineUp = true;
+  w.state.dispatching.due = true;
+}
+
+/** The head of a train that ran on while power was away is somewhere in the furthest occupied section of its path. */
+function findHead(w: Writer, index: number): void {
+  const train = w.train(index);
+  const furthest = occupiedOnPath(w.world, w.state, index).at(-1);
+  if (!train.adrift || furthest === undefined) return;
+  train.adrift = false;
+  const lead = leadingUnseen(w.world.stock.trains[index]!, train);
+  train.edge = Math.max(train.edge, furthest.start + lead);
+  placeHead(w, index, train.edge, Math.min(Math.max(furthest.end + lead, train.edge), pathEnd(train.path)));
+}

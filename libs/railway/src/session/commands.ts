@@ -69,9 +69,11 @@ function unknownSubject(w: Writer, command: Command): Refusal | null {
   if ('train' in command && stock.trains[command.train] === undefined) {
     return refusal('no-such-train', `There is no train number ${command.train}.`);
   }
-  const block = 'block' in command ? command.block : 'heading' in command ? command.heading >> 1 : null;
-  if (block !== null && layout.elements[block]?.kind !== 'block') {
-    return refusal('no-such-block', `Number ${block} is no block of this layout.`);
+  if ('block' in command && layout.elements[command.block]?.kind !== 'block') {
+    return refusal('no-such-block', `Number ${command.block} is no block of this layout.`);
+  }
+  if ('heading' in command && !layout.blockSteps[command.heading]) {
+    return refusal('no-such-block', `Number ${command.heading} is no way along a block of this layout.`);
   }
   return null;
 }

@@ -1,10 +1,3 @@
-import { extendAuthority } from '../interlocking/authority.js';
-import { giveBackUnproven } from '../interlocking/give-back.js';
-import { controlTrain } from '../movement/control.js';
-import { halt } from '../movement/halt.js';
-import { stopEverything } from './stop-all.js';
-import type { Writer } from './writer.js';
-
 /**
  * What one rule asks of another within the same step. Rules do not call each other across folders: they leave a follow-up, and
  * the step carries these out in the order in which they were asked for, before anything else happens.
@@ -20,25 +13,3 @@ export type FollowUp =
   | { readonly kind: 'halt'; readonly train: number; readonly why: string; readonly mend: string }
   /** Stop every train; if one moves on even so, cut power. */
   | { readonly kind: 'stop-everything'; readonly why: string };
-
-/** Carries out what was left to follow, and what that leaves in turn. */
-export function carryOutFollowUps(w: Writer): void {
-  for (let next = w.followUps.shift(); next !== undefined; next = w.followUps.shift()) {
-    carryOut(w, next);
-  }
-}
-
-function carryOut(w: Writer, followUp: FollowUp): void {
-  switch (followUp.kind) {
-    case 'control':
-      return controlTrain(w, followUp.train);
-    case 'authority':
-      return extendAuthority(w, followUp.train);
-    case 'give-back':
-      return giveBackUnproven(w, followUp.train);
-    case 'halt':
-      return halt(w, followUp.train, followUp.why, followUp.mend);
-    case 'stop-everything':
-      return stopEverything(w, followUp.why);
-  }
-}

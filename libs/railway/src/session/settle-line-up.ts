@@ -39,7 +39,9 @@ function doubtTogether(w: Writer): void {
 }
 
 /** Takes over, once detection has settled, every place that decoders confirm, and finds the heads again. */
-function takeLineUp(w: Writer): void {
+export function takeLineUp(w: Writer): void {
+  const { phase } = w.state.session;
+  if (phase.kind !== 'line-up' || !phase.settled) return;
   w.state.trains.forEach((train, index) => {
     if (train.activity.kind === 'absent' || train.confirmed) return;
     const row = lineUpRow(w.world, w.state, index);

@@ -7,13 +7,13 @@ import { drawUp, provenStanding } from '../movement/standing.js';
 import { sectionFree, sectionMessage } from '../occupancy/detection.js';
 import { reportMessage } from '../occupancy/identity.js';
 import { obey } from './commands.js';
-import { takeDue } from './deadlines.js';
+import { setDeadline, takeDue } from './deadlines.js';
 import type { DeviceEvent } from './device.js';
 import type { Effect } from './effect.js';
 import { endIfAtRest } from './ending.js';
-import { carryOutFollowUps } from './follow-up.js';
+import { carryOutFollowUps } from './carry-out.js';
 import type { Input } from './input.js';
-import { settleLineUp } from './settle-line-up.js';
+import { settleLineUp, takeLineUp } from './settle-line-up.js';
 import { busMessage, powerMessage } from './power.js';
 import type { Deadline, EngineState } from './state.js';
 import type { World } from './world.js';
@@ -25,6 +25,8 @@ export const SEARCH_SLICE = 400;
 export interface StepResult {
   readonly effects: readonly Effect[];
   readonly changes: Changes;
+  /** Node expansions of search it took: {@link SEARCH_SLICE} and the last one's excess at most. */
+  readonly expansions: number;
 }
 
 /**
@@ -45,6 +47,7 @@ export function step(world: World, state: EngineState, input: Input): StepResult
     const refusal = obey(w, input.by, input.command);
     w.effects.push({ kind: 'answer', refusal });
   }
+  if (w.changes.lineUp) takeLineUp(w);
   carryOutFollowUps(w);
   if (state.dispatching.due) dispatch(w);
   carryOutFollowUps(w);
@@ -53,6 +56,9 @@ export function step(world: World, state: EngineState, input: Input): StepResult
 }
 
 function onDevice(w: Writer, event: DeviceEvent): void {
+  if (!isKnown(w.world, event)) {
+    return w.log(`A message was set aside, for this layout has no such place: ${JSON.stringify(event)}.`);
+  }
   switch (event.kind) {
     case 'section':
       return sectionMessage(w, event.section, event.occupied);

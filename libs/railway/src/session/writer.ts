@@ -47,10 +47,12 @@ export const noChanges = (): Changes => ({
 export class Writer {
   readonly effects: Effect[] = [];
   readonly changes: Changes = noChanges();
-  /** What rules ask of one another within this step; see `follow-up.ts`. */
+  /** What rules ask of one another within this step; see `carry-out.ts`. */
   readonly followUps: FollowUp[] = [];
   /** Node expansions of search still allowed in this step. */
   searchBudget: number;
+  /** Those taken so far. */
+  expansions = 0;
 
   constructor(
     readonly world: World,
@@ -89,6 +91,12 @@ export class Writer {
   /** Leaves something for another rule to do before the step ends. */
   follow(followUp: FollowUp): void {
     this.followUps.push(followUp);
+  }
+
+  /** Counts node expansions of search. */
+  searched(expansions: number): void {
+    this.expansions += expansions;
+    this.searchBudget = Math.max(0, this.searchBudget - expansions);
   }
 
   /** Asks the shell to send a command to the layout. */

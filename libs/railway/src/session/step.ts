@@ -13,6 +13,7 @@ import type { Effect } from './effect.js';
 import { endIfAtRest } from './ending.js';
 import { carryOutFollowUps } from './carry-out.js';
 import type { Input } from './input.js';
+import { isKnown } from './known-device.js';
 import { settleLineUp, takeLineUp } from './settle-line-up.js';
 import { busMessage, powerMessage } from './power.js';
 import type { Deadline, EngineState } from './state.js';

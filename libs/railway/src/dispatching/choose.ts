@@ -66,7 +66,7 @@ function safeOrder(w: Writer, index: number, move: Move): readonly OrderStep[] |
   const search = dispatching.search ?? beginSearch(w.world.safety, nodes, guide);
   const before = search.expansions;
   const verdict = continueSearch(w.world.safety, search, w.searchBudget);
-  w.searchBudget = Math.max(0, w.searchBudget - (search.expansions - before));
+  w.searched(search.expansions - before);
   const going = verdict.kind === 'searching';
   dispatching.search = going ? search : null;
   dispatching.searchFor = going ? { train: index, to: move.to } : null;

@@ -85,6 +85,8 @@ function setWait(w: Writer, index: number, wait: WaitReason | null): void {
 /** Reasons are small and flat: the same fields with the same values. */
 function same(one: WaitReason, other: WaitReason): boolean {
   if (one.kind !== other.kind) return false;
-  const values: Record<string, unknown> = { ...other };
-  return Object.entries(one).every(([name, value]) => values[name] === value);
+  for (const name in one) {
+    if (one[name as keyof WaitReason] !== other[name as keyof WaitReason]) return false;
+  }
+  return true;
 }

@@ -22,7 +22,7 @@ export function proveState(w: Writer): 'proven' | 'searching' | 'none' {
     dispatching.search ?? beginSearch(w.world.safety, nodes, dispatching.order, FIRST_LIMIT);
   const before = search.expansions;
   const verdict = continueSearch(w.world.safety, search, w.searchBudget);
-  w.searchBudget = Math.max(0, w.searchBudget - (search.expansions - before));
+  w.searched(search.expansions - before);
   dispatching.search = search;
   w.changes.session = true;
   if (verdict.kind === 'safe') {

@@ -50,10 +50,14 @@ export function step(world: World, state: EngineState, input: Input): StepResult
   }
   if (w.changes.lineUp) takeLineUp(w);
   carryOutFollowUps(w);
-  if (state.dispatching.due) dispatch(w);
+  if (state.dispatching.due) {
+    // A layout's next message may stop a train, so it never waits for dispatching: that takes a step of its own.
+    if (input.kind === 'device') setDeadline(state, 'dispatch', -1, now);
+    else dispatch(w);
+  }
   carryOutFollowUps(w);
   endIfAtRest(w);
-  return { effects: w.effects, changes: w.changes };
+  return { effects: w.effects, changes: w.changes, expansions: w.expansions };
 }
 
 function onDevice(w: Writer, event: DeviceEvent): void {

@@ -11,6 +11,9 @@ export interface Box {
 export const overlap = (p: Box, q: Box): boolean =>
   p.x < q.x + q.width && q.x < p.x + p.width && p.y < q.y + q.height && q.y < p.y + p.height;
 
+export const contains = ({ x, y, width, height }: Box, [px, py]: Point): boolean =>
+  px >= x && px <= x + width && py >= y && py <= y + height;
+
 /** Whether `inner` lies wholly in `outer`. */
 export const within = (inner: Box, outer: Box): boolean =>
   inner.x >= outer.x &&

@@ -1,4 +1,4 @@
-import { overlap } from './box.js';
+import { contains, overlap } from './box.js';
 import type { Box } from './box.js';
 import type { Point } from './line.js';
 
@@ -16,8 +16,8 @@ const CELL = 40;
  * lines, bands, lamps) may be covered, at a cost each.
  */
 export class LabelField {
-  readonly #boxes = new Map<string, Box[]>();
-  readonly #points = new Map<string, { readonly point: Point; readonly cost: number }[]>();
+  readonly #boxes = new Map<number, Box[]>();
+  readonly #points = new Map<number, { readonly point: Point; readonly cost: number }[]>();
 
   readonly #below: LabelField | null;
   readonly #weight: number;
@@ -50,7 +50,7 @@ export class LabelField {
     let cost = (this.#below?.costOf(box) ?? 0) * this.#weight;
     for (const key of cellsOf(box))
       for (const { point, cost: one } of this.#points.get(key) ?? [])
-        if (inside(point, box)) cost += one;
+        if (contains(box, point)) cost += one;
     return cost;
   }
 
@@ -59,7 +59,8 @@ export class LabelField {
     let best: number | null = null;
     let least = Infinity;
     candidates.forEach(({ box, cost }, index) => {
-      if (!this.isFree(box)) return;
+      // What lies under a label only adds to its cost.
+      if (cost >= least || !this.isFree(box)) return;
       const total = cost + this.costOf(box);
       if (total >= least) return;
       best = index;
@@ -71,20 +72,18 @@ export class LabelField {
   }
 }
 
-const inside = ([x, y]: Point, box: Box): boolean =>
-  x >= box.x && x <= box.x + box.width && y >= box.y && y <= box.y + box.height;
+/** One number for a cell; cells far outside any screen may share one, which only costs time. */
+const cellKey = (column: number, row: number): number => column * 65_536 + row;
 
-const cellKey = (column: number, row: number): string => `${column},${row}`;
-
-function cellsOf({ x, y, width, height }: Box): readonly string[] {
-  const keys: string[] = [];
+function cellsOf({ x, y, width, height }: Box): readonly number[] {
+  const keys: number[] = [];
   for (let column = Math.floor(x / CELL); column <= Math.floor((x + width) / CELL); column++)
     for (let row = Math.floor(y / CELL); row <= Math.floor((y + height) / CELL); row++)
       keys.push(cellKey(column, row));
   return keys;
 }
 
-function listAt<T>(map: Map<string, T[]>, key: string): T[] {
+function listAt<T>(map: Map<number, T[]>, key: number): T[] {
   const found = map.get(key);
   if (found) return found;
   const made: T[] = [];

@@ -26,7 +26,8 @@ const BLOCK_NAMES_FROM = 24;
 /** A name over a track line is hard to read: cost of each sampled point under it. */
 const TRACK_COST = 3;
 const SAMPLE = 5;
-const LAMP_COST = 6;
+/** Signals are worse to cover than track. */
+const LAMP_COST = 30;
 /** Where on a track its name may stand, best first: fractions of a station's width, or of a line's length. */
 const PLACES = [0.3, 0.5, 0.7, 0.4, 0.6, 0.2, 0.8, 0.1, 0.9];
 /** Room to the left and right of a name that lies on its track. */

@@ -1,4 +1,4 @@
-import { centredAt, within } from './box.js';
+import { centredAt, contains, within } from './box.js';
 import type { Box } from './box.js';
 import { LabelField } from './label-field.js';
 import type { Candidate } from './label-field.js';
@@ -102,7 +102,7 @@ export function placeTrainLabels(
   return requests.flatMap((request) => {
     const last = choices.get(request.train);
     const own = (box: Box): number =>
-      request.band.filter((point) => within(centredAt(point, 0, 0), box)).length * BAND_COST;
+      request.band.filter((point) => contains(box, point)).length * BAND_COST;
     const candidates = candidatesOf(request).map(({ box, cost }, index) => ({
       box,
       cost: cost - own(box) - (index === last ? STAY : 0) + (within(box, sight) ? 0 : OUT_OF_SIGHT),

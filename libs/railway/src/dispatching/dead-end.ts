@@ -4,9 +4,14 @@ import type { Move, OrderStep, SafetyProblem } from './safety-problem.js';
 import type { Search } from './safety-search.js';
 import { onPath } from './search-path.js';
 
-export type Explanation =
-  | { readonly kind: 'open'; readonly step: OrderStep }
-  | { readonly kind: 'doomed'; readonly trains: readonly number[] };
+export interface DeadEnd {
+  readonly kind: 'doomed';
+  readonly trains: readonly number[];
+  /** Whether a move was ruled out only because it leads back to a state of the path. */
+  readonly tied: boolean;
+}
+
+export type Explanation = { readonly kind: 'open'; readonly step: OrderStep } | DeadEnd;
 
 /**
  * Gathers the trains that hold each other up, from one train that is not at a goal. For each move of each
@@ -21,17 +26,19 @@ export function explain(
   seed: number,
 ): Explanation {
   const trains = [seed];
+  let tied = false;
   for (const train of trains) {
     const from = search.nodes[train]!;
     for (const move of problem.trains[train]!.moves(from)) {
       if (!isBlockedBy(trains, holdings, train, from, move)) {
         const reasons = reasonsAgainst(search, holdings, train, from, move);
         if (reasons === undefined) return { kind: 'open', step: { train, to: move.to } };
-        for (const other of reasons) if (!trains.includes(other)) trains.push(other);
+        tied ||= reasons.tied;
+        for (const other of reasons.trains) if (!trains.includes(other)) trains.push(other);
       }
     }
   }
-  return { kind: 'doomed', trains };
+  return { kind: 'doomed', trains, tied };
 }
 
 /** Whether a train already gathered stands in the way, so that no other need be brought in. */
@@ -50,18 +57,26 @@ function isBlockedBy(
   );
 }
 
+interface Reasons {
+  readonly trains: readonly number[];
+  readonly tied: boolean;
+}
+
 function reasonsAgainst(
   search: Search,
   holdings: Holdings,
   train: number,
   from: number,
   move: Move,
-): readonly number[] | undefined {
+): Reasons | undefined {
   const blocker = holdings.blockerOf(train, from, move);
-  if (blocker !== UNBLOCKED) return [blocker];
+  if (blocker !== UNBLOCKED) return { trains: [blocker], tied: false };
   const pattern = matchingPattern(search.patterns, search.nodes, train, move.to);
-  if (pattern >= 0) return trainsOfPattern(search.patterns, pattern);
+  if (pattern >= 0) {
+    const tied = search.patterns.tied[pattern] === 1;
+    return { trains: trainsOfPattern(search.patterns, pattern), tied };
+  }
   return onPath(search.path, search.nodes, train, move.to)
-    ? search.nodes.map((_, index) => index)
+    ? { trains: search.nodes.map((_, index) => index), tied: true }
     : undefined;
 }

@@ -14,6 +14,8 @@ export interface DoomedPatterns {
   readonly next: number[];
   /** Where each pattern's entries begin; one more at the end. */
   readonly starts: number[];
+  /** For each pattern, 1 when it holds only together with what is still to be tried on the present path. */
+  readonly tied: number[];
   /** Open addressing over (train, node): the newest entry with that pair plus one; 0 is empty. */
   readonly slots: number[];
   /** Occupied slots. */
@@ -29,6 +31,7 @@ export function noPatterns(): DoomedPatterns {
     pattern: [],
     next: [],
     starts: [0],
+    tied: [],
     slots: new Array<number>(FIRST_SLOTS).fill(0),
     used: 0,
   };
@@ -39,6 +42,7 @@ export function addPattern(
   store: DoomedPatterns,
   trains: readonly number[],
   nodes: readonly number[],
+  tied: boolean,
 ): void {
   const pattern = store.starts.length - 1;
   for (const train of trains) {
@@ -55,6 +59,23 @@ export function addPattern(
     store.slots[slot] = entry + 1;
   }
   store.starts.push(store.trains.length);
+  store.tied.push(tied ? 1 : 0);
+}
+
+/** The patterns that hold whatever the path. */
+export function untiedPatterns(store: DoomedPatterns): DoomedPatterns {
+  if (!store.tied.includes(1)) return store;
+  const untied = noPatterns();
+  store.tied.forEach((tied, pattern) => {
+    if (tied === 1) return;
+    const nodes: number[] = [];
+    const trains = trainsOfPattern(store, pattern);
+    trains.forEach((train, index) => {
+      nodes[train] = store.nodes[store.starts[pattern]! + index]!;
+    });
+    addPattern(untied, trains, nodes, false);
+  });
+  return untied;
 }
 
 /** The newest pattern that the state contains once `train` stands at `to`, or -1. Only patterns with that train at that node. */

@@ -3,6 +3,8 @@ import type { Move, SafetyProblem, TrainGraph } from './safety-problem.js';
 /** Steps of a train's preferred way that are taken into account. */
 const REACH = 512;
 
+const NOWHERE = -1;
+
 /**
  * When each train's preferred way comes to each resource, to tell places where a train may wait from places
  * where it would stand head to head with another. A rule of thumb that steers the search; it decides nothing.
@@ -10,23 +12,39 @@ const REACH = 512;
 export class HeadOnTable {
   #resources = 0;
   #trains = 0;
-  /** Step at which the train first needs the resource, plus the base of this loading; below it: never. */
+  /** Step at which the train first needs the resource, plus the base of its row; below that: never. */
   #needed = new Float64Array(0);
   /** The same for resources it comes to stand on and has no choice about. */
   #bound = new Float64Array(0);
+  /** The base of each train's row, and the node the row begins from. */
+  #bases: number[] = [];
+  #origins: number[] = [];
   #base = 0;
 
-  load(problem: SafetyProblem, nodes: readonly number[]): void {
-    this.#trains = nodes.length;
+  /** Forgets all rows, for another problem or a graph that may have changed. */
+  clear(problem: SafetyProblem): void {
+    this.#trains = problem.trains.length;
     this.#resources = problem.resourceCount;
-    const size = nodes.length * problem.resourceCount;
+    this.#origins = problem.trains.map(() => NOWHERE);
+    this.#bases = problem.trains.map(() => 0);
+    const size = this.#trains * this.#resources;
     if (this.#needed.length < size) {
       this.#needed = new Float64Array(size);
       this.#bound = new Float64Array(size);
       this.#base = 0;
     }
-    this.#base += REACH + 1;
-    nodes.forEach((node, train) => this.#follow(problem.trains[train]!, train, node));
+  }
+
+  /** Brings the rows of trains that have moved up to date. */
+  load(problem: SafetyProblem, nodes: readonly number[]): void {
+    for (let train = 0; train < nodes.length; train += 1) {
+      if (this.#origins[train] !== nodes[train]) {
+        this.#base += REACH;
+        this.#bases[train] = this.#base;
+        this.#origins[train] = nodes[train]!;
+        this.#follow(problem.trains[train]!, train, nodes[train]!);
+      }
+    }
   }
 
   /** Whether the train, resting at the node, would face one that must come through there to let it go on. */
@@ -43,13 +61,14 @@ export class HeadOnTable {
 
   #meets(other: number, held: readonly number[], onward: Move): boolean {
     const row = other * this.#resources;
+    const base = this.#bases[other]!;
     return held.some((resource) => {
       const arrival = this.#bound[row + resource]!;
       return (
-        arrival >= this.#base &&
+        arrival >= base &&
         onward.needs.some((next) => {
           const before = this.#needed[row + next]!;
-          return before >= this.#base && before < arrival;
+          return before >= base && before < arrival;
         })
       );
     });

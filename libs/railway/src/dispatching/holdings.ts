@@ -12,6 +12,8 @@ export const UNBLOCKED = -1;
  */
 export class Holdings {
   readonly nodes: number[] = [];
+  /** How many trains are not at a goal. */
+  unfinished = 0;
   #problem: SafetyProblem = { resourceCount: 0, trains: [] };
   #epoch = 0;
   #touched = new Uint32Array(0);
@@ -28,6 +30,7 @@ export class Holdings {
       this.#epoch = 0;
     }
     this.#epoch += 1;
+    this.unfinished = 0;
     this.nodes.length = 0;
     for (let train = 0; train < nodes.length; train += 1) {
       this.nodes.push(nodes[train]!);
@@ -37,7 +40,10 @@ export class Holdings {
 
   /** Puts a train at another node, forwards or back; whether that is legal is not asked here. */
   place(train: number, node: number): void {
-    for (const resource of this.#problem.trains[train]!.holds(this.nodes[train]!)) {
+    const graph = this.#problem.trains[train]!;
+    const from = this.nodes[train]!;
+    if (!graph.isGoal(from)) this.unfinished -= 1;
+    for (const resource of graph.holds(from)) {
       this.#holders[resource]! -= 1;
       this.#sum[resource]! -= train;
     }
@@ -77,7 +83,9 @@ export class Holdings {
   }
 
   #add(train: number, node: number): void {
-    for (const resource of this.#problem.trains[train]!.holds(node)) {
+    const graph = this.#problem.trains[train]!;
+    if (!graph.isGoal(node)) this.unfinished += 1;
+    for (const resource of graph.holds(node)) {
       if (this.#touched[resource] !== this.#epoch) {
         this.#touched[resource] = this.#epoch;
         this.#holders[resource] = 0;

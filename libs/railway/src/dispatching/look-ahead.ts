@@ -1,4 +1,4 @@
-import { matchingPattern } from './doomed-patterns.js';
+import { matchingPattern, mixPair } from './doomed-patterns.js';
 import { HeadOnTable } from './head-on-table.js';
 import { UNBLOCKED, type Holdings } from './holdings.js';
 import type { OrderStep, SafetyProblem } from './safety-problem.js';
@@ -15,6 +15,11 @@ interface Place {
 
 const headOns = new HeadOnTable();
 
+/** To be called before the first look ahead of a slice: nothing remembered outside the state may count. */
+export function prepareLookAhead(problem: SafetyProblem): void {
+  headOns.clear(problem);
+}
+
 /**
  * A way for one train while all others stand still: to its goal if one has a clear run; otherwise as far as a
  * place where it will not stand head to head with a train that must come past. Empty when there is none.
@@ -24,7 +29,7 @@ export function lookAhead(
   search: Search,
   holdings: Holdings,
 ): readonly OrderStep[] {
-  const trains = unfinishedByDistance(problem, search.nodes);
+  const trains = unfinished(problem, search);
   const furthest: OrderStep[][] = [];
   for (const train of trains) {
     const way = clearRun(problem, search, holdings, train);
@@ -41,12 +46,15 @@ export function lookAhead(
   return [];
 }
 
-function unfinishedByDistance(problem: SafetyProblem, nodes: readonly number[]): number[] {
-  const distances = nodes.map((node, train) => problem.trains[train]!.distance(node));
+/** Trains to look at in turn: the nearest to its goal first, in later attempts any. */
+function unfinished(problem: SafetyProblem, { nodes, attempt }: Search): number[] {
+  const keys = nodes.map((node, train) =>
+    attempt <= 2 ? problem.trains[train]!.distance(node) : mixPair(train, attempt),
+  );
   return nodes
     .map((_, train) => train)
     .filter((train) => !problem.trains[train]!.isGoal(nodes[train]!))
-    .sort((a, b) => distances[a]! - distances[b]! || a - b);
+    .sort((a, b) => keys[a]! - keys[b]! || a - b);
 }
 
 /** The way to the first goal found over what no other train holds, or to the place nearest to one. */

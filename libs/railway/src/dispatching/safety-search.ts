@@ -1,10 +1,11 @@
-import { explain } from './dead-end.js';
-import { addPattern, noPatterns, type DoomedPatterns } from './doomed-patterns.js';
+import { explain, type DeadEnd } from './dead-end.js';
+import { addPattern, noPatterns, untiedPatterns, type DoomedPatterns } from './doomed-patterns.js';
 import { Holdings } from './holdings.js';
+import { prepareLookAhead } from './look-ahead.js';
 import { replay } from './proven-order.js';
 import type { OrderStep, SafetyProblem, SafetyVerdict } from './safety-problem.js';
 import { chooseStep } from './search-choice.js';
-import { followGuide, makeGuide, type SearchGuide } from './search-guide.js';
+import { followGuide, makeGuide, restartGuide, type SearchGuide } from './search-guide.js';
 import { noPath, popStep, pushStep, type SearchPath } from './search-path.js';
 
 /** Expansions a search may spend in all when nothing else is said. */
@@ -32,16 +33,29 @@ export interface Search {
   readonly limit: number;
   readonly start: readonly number[];
   readonly nodes: number[];
-  readonly path: SearchPath;
+  path: SearchPath;
   readonly guide: SearchGuide;
-  readonly patterns: DoomedPatterns;
+  patterns: DoomedPatterns;
+  /** Number of the present attempt, from 1. */
+  attempt: number;
+  /** Dead ends left until the search starts afresh, wiser by the patterns found. */
+  patience: number;
   /** Steps to take next if they are open, last first: a way looked ahead, or steps taken back blamelessly. */
   readonly intentions: OrderStep[];
   /** Trains whose present nodes are known to be doomed while the search backs out of them. */
   conflict: readonly number[];
+  /** Moves made in all. */
+  moves: number;
+  /** Work done: dead ends explained, moves made and nodes looked ahead, each at its measured worth. */
   expansions: number;
   outcome: 'searching' | 'safe' | 'doomed' | 'exhausted';
 }
+
+/** Moves that count as one expansion, which is the work of explaining a dead end. */
+const MOVES_PER_EXPANSION = 8;
+
+/** Dead ends of the shortest attempts. */
+const PATIENCE_UNIT = 32;
 
 const holdings = new Holdings();
 
@@ -64,8 +78,11 @@ export function beginSearch(
     path: noPath(nodes),
     guide: makeGuide(problem, nodes, guide),
     patterns: noPatterns(),
+    attempt: 1,
+    patience: patienceOf(1),
     intentions: [],
     conflict: [],
+    moves: 0,
     expansions: 0,
     outcome: 'searching',
   };
@@ -78,9 +95,11 @@ export function continueSearch(
   expansions: number,
 ): SafetyVerdict {
   holdings.load(problem, search.nodes);
+  prepareLookAhead(problem);
   const until = Math.min(search.limit, search.expansions + expansions);
   while (search.outcome === 'searching' && search.expansions < until) {
-    if (search.conflict.length > 0) backOut(problem, search);
+    if (search.patience === 0) startAfresh(problem, search);
+    else if (search.conflict.length > 0) backOut(problem, search);
     else goOn(problem, search);
   }
   if (search.outcome === 'searching' && search.expansions >= search.limit) {
@@ -90,30 +109,29 @@ export function continueSearch(
 }
 
 function goOn(problem: SafetyProblem, search: Search): void {
-  const unfinished = problem.trains.findIndex(
-    (train, index) => !train.isGoal(search.nodes[index]!),
-  );
-  if (unfinished < 0) {
+  if (holdings.unfinished === 0) {
     confirm(problem, search);
     return;
   }
   const step = chooseStep(problem, search, holdings);
-  if (step === undefined) {
-    blame(problem, search, unfinished);
-  } else {
-    advance(problem, search, step);
-  }
+  if (step === undefined) blame(problem, search, someUnfinished(problem, search));
+  else advance(problem, search, step);
+}
+
+function someUnfinished(problem: SafetyProblem, { nodes }: Search): number {
+  return nodes.findIndex((node, train) => !problem.trains[train]!.isGoal(node));
 }
 
 /** Takes a step; a train that is then caught in a knot is noticed at once rather than after all others have run. */
 function advance(problem: SafetyProblem, search: Search, { train, to }: OrderStep): void {
-  search.expansions += 1;
+  search.moves += 1;
+  if (search.moves % MOVES_PER_EXPANSION === 0) search.expansions += 1;
   pushStep(search.path, search.nodes, train, to, search.guide.cursors[train]!);
   followGuide(search.guide, train, to);
   holdings.place(train, to);
   if (!problem.trains[train]!.isGoal(to)) {
     const found = explain(problem, search, holdings, train);
-    if (found.kind === 'doomed') enterConflict(search, found.trains);
+    if (found.kind === 'doomed') enterConflict(search, found);
   }
 }
 
@@ -127,10 +145,8 @@ function backOut(problem: SafetyProblem, search: Search): void {
   search.guide.cursors[train] = cursor;
   holdings.place(train, from);
   if (search.conflict.includes(train)) {
-    const seed = problem.trains[train]!.isGoal(from)
-      ? problem.trains.findIndex((graph, index) => !graph.isGoal(search.nodes[index]!))
-      : train;
-    blame(problem, search, seed);
+    const finished = problem.trains[train]!.isGoal(from);
+    blame(problem, search, finished ? someUnfinished(problem, search) : train);
   } else {
     search.intentions.push({ train, to });
   }
@@ -141,16 +157,42 @@ function blame(problem: SafetyProblem, search: Search, seed: number): void {
   search.expansions += 1;
   const found = explain(problem, search, holdings, seed);
   if (found.kind === 'doomed') {
-    enterConflict(search, found.trains);
+    enterConflict(search, found);
   } else {
     search.conflict = [];
     advance(problem, search, found.step);
   }
 }
 
-function enterConflict(search: Search, trains: readonly number[]): void {
-  addPattern(search.patterns, trains, search.nodes);
+function enterConflict(search: Search, { trains, tied }: DeadEnd): void {
+  addPattern(search.patterns, trains, search.nodes, tied);
   search.conflict = trains;
+  search.patience -= 1;
+}
+
+/**
+ * A search that went wrong early would stay in that corner for long. So it starts anew now and then, with
+ * other preferences, and after ever longer attempts, so that one of them is long enough for the whole space.
+ */
+function startAfresh(problem: SafetyProblem, search: Search): void {
+  search.start.forEach((node, train) => {
+    search.nodes[train] = node;
+  });
+  search.path = noPath(search.start);
+  restartGuide(search.guide);
+  search.patterns = untiedPatterns(search.patterns);
+  search.attempt += 1;
+  search.patience = patienceOf(search.attempt);
+  search.intentions.length = 0;
+  search.conflict = [];
+  holdings.load(problem, search.nodes);
+}
+
+/** Lengths of attempts: 1 1 2 1 1 2 4 1 1 2 1 1 2 4 8 … times a unit, which is near the best for any unknown spread. */
+function patienceOf(attempt: number): number {
+  let size = 1;
+  while (size < attempt + 1) size *= 2;
+  return size === attempt + 1 ? (size / 2) * PATIENCE_UNIT : patienceOf(attempt + 1 - size / 2);
 }
 
 function confirm(problem: SafetyProblem, search: Search): void {

@@ -1,4 +1,4 @@
-import type { Holdings } from './holdings.js';
+import { UNBLOCKED, type Holdings } from './holdings.js';
 import { lookAhead } from './look-ahead.js';
 import { isOpen } from './open-move.js';
 import type { OrderStep, SafetyProblem } from './safety-problem.js';
@@ -16,7 +16,7 @@ export function chooseStep(
 ): OrderStep | undefined {
   return (
     intendedStep(problem, search, holdings) ??
-    guidedStep(problem, search, holdings) ??
+    (search.attempt % 2 === 1 ? guidedStep(problem, search, holdings) : undefined) ??
     farSightedStep(problem, search, holdings) ??
     anyStep(problem, search, holdings)
   );
@@ -33,31 +33,42 @@ function intendedStep(
   }
 }
 
-/** The guide's earliest step that is open now. A train that left the guide takes its own best move when its turn comes. */
+/**
+ * The guide's earliest pending step or, while that is blocked, the next step of the train in its way, and so on
+ * along the chain of trains that wait for each other. None when the chain closes or is barred otherwise.
+ */
 function guidedStep(
   problem: SafetyProblem,
   search: Search,
   holdings: Holdings,
 ): OrderStep | undefined {
-  let best: OrderStep | undefined;
-  let bestRank = Infinity;
-  for (let train = 0; train < search.nodes.length; train += 1) {
-    const rank = guidedRank(search.guide, train);
-    if (rank < bestRank) {
-      const to = guidedNode(search.guide, train);
-      const step =
-        to < 0
-          ? firstOpenStep(problem, search, holdings, train)
-          : openTo(problem, search, holdings, train, to)
-            ? { train, to }
-            : undefined;
-      if (step !== undefined) {
-        best = step;
-        bestRank = rank;
-      }
+  let train = earliestTrain(search);
+  for (let links = 0; train >= 0 && links < search.nodes.length; links += 1) {
+    const from = search.nodes[train]!;
+    const guided = guidedNode(search.guide, train);
+    const moves = problem.trains[train]!.moves(from);
+    const wanted = guided < 0 ? moves : moves.filter((move) => move.to === guided);
+    const open = wanted.find((move) => isOpen(search, holdings, train, move));
+    if (open !== undefined) return { train, to: open.to };
+    const waiter = train;
+    train = wanted
+      .map((move) => holdings.blockerOf(waiter, from, move))
+      .reduce((first, blocker) => (first === UNBLOCKED ? blocker : first), UNBLOCKED);
+  }
+  return undefined;
+}
+
+function earliestTrain({ guide, nodes }: Search): number {
+  let earliest = -1;
+  let rank = Infinity;
+  for (let train = 0; train < nodes.length; train += 1) {
+    const due = guidedRank(guide, train);
+    if (due < rank) {
+      rank = due;
+      earliest = train;
     }
   }
-  return best;
+  return earliest;
 }
 
 function farSightedStep(

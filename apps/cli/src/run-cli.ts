@@ -1,4 +1,5 @@
 import { Command, CommanderError } from 'commander';
+import { addBench } from './commands/bench.js';
 import { addCheck } from './commands/check.js';
 import { addRehearse } from './commands/rehearse.js';
 import { addReplay } from './commands/replay.js';
@@ -13,7 +14,7 @@ export type AddCommand = (
   done: (code: ExitCode) => void,
 ) => void;
 
-const COMMANDS: readonly AddCommand[] = [addCheck, addRehearse, addReplay];
+const COMMANDS: readonly AddCommand[] = [addCheck, addRehearse, addReplay, addBench];
 
 const EXIT_CODES = `
 Exit codes:

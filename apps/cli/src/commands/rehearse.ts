@@ -1,5 +1,4 @@
 import type { Fault } from '@blockbell/simulation';
-import { InvalidArgumentError } from 'commander';
 import { EXIT, type ExitCode } from '../exit-code.js';
 import { faultText } from '../fault-text.js';
 import { readFaults } from '../faults/read-faults.js';
@@ -10,6 +9,7 @@ import type { AddCommand } from '../run-cli.js';
 import { loadFiles, withFileOptions, type FileOptions } from '../session-files.js';
 import type { Terminal } from '../terminal.js';
 import { readText, writeText } from '../text-files.js';
+import { wholeNumber } from '../whole-number.js';
 
 interface RehearseOptions extends FileOptions {
   readonly seed: number;
@@ -30,12 +30,6 @@ export const addRehearse: AddCommand = (program, terminal, done) => {
     .option('--quiet', 'show no progress')
     .action((options: RehearseOptions) => done(rehearse(options, terminal)));
 };
-
-export function wholeNumber(text: string): number {
-  const value = Number(text);
-  if (/^\d+$/.test(text) && value <= 0xffff_ffff) return value;
-  throw new InvalidArgumentError('It must be a whole number from 0 to 4294967295.');
-}
 
 function rehearse(options: RehearseOptions, terminal: Terminal): ExitCode {
   const loaded = loadFiles(options);

@@ -38,9 +38,10 @@ function acceptEdge(
   edge: number,
 ): void {
   const train = w.train(index);
+  const lead = edge - seen.start;
   train.blind.push(
     ...pieces
-      .filter((p) => p.section >= 0 && p.start >= train.edge && p.start < seen.start)
+      .filter((p) => p.section >= 0 && p.start + lead > train.edge && p.start < seen.start)
       .filter((p) => p.section !== seen.section && w.state.sections[p.section]!.belief === 'clear')
       .map((p) => p.section),
   );

@@ -101,6 +101,9 @@ export const trainView = z.strictObject({
   /** Fast-clock seconds behind its booked time; negative: early. */
   lateness: z.number(),
   held: z.boolean(),
+  /** Speed its crew asks for, mm/s; null while it runs by itself. */
+  handSpeed: z.number().nullable(),
+  topSpeed: z.number(),
   /** One sentence why it waits, and the chain of causes behind it. */
   wait: z.string().nullable(),
   chain: z.array(z.string()),

@@ -24,6 +24,8 @@ export function trainRow(world: World, state: EngineState, index: number): Train
     nextFast: call?.fast ?? null,
     lateness: call?.lateness ?? 0,
     held: train.held,
+    handSpeed: train.handSpeed,
+    topSpeed: stock.topSpeed,
     wait,
     chain,
   };

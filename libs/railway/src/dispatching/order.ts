@@ -1,4 +1,5 @@
 import type { Writer } from '../session/writer.js';
+import { replay } from './proven-order.js';
 import type { OrderStep } from './safety-problem.js';
 
 /** Where each train's held path ends: the state whose safety counts. */
@@ -23,13 +24,15 @@ export function forgetFindings(w: Writer): void {
 
 /**
  * A train gave back its last reserved blocks: its moves into them return to the front of the order, which so
- * proves the earlier state again.
+ * proves the earlier state again, unless a person had set a way that no working asks for: then it is searched anew.
  */
 export function returnOrderSteps(w: Writer, index: number, blocks: number): void {
   const train = w.train(index);
   const returned = train.nodes.splice(train.nodes.length - blocks);
   const { order } = w.state.dispatching;
-  w.state.dispatching.order = [...returned.map((to) => ({ train: index, to })), ...order];
   train.node = train.nodes[train.nodes.length - 1]!;
+  const restored = [...returned.map((to) => ({ train: index, to })), ...order];
+  w.state.dispatching.order = restored;
+  w.state.dispatching.proven &&= replay(w.world.safety, presentNodes(w), restored);
   forgetFindings(w);
 }

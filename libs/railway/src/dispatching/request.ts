@@ -28,6 +28,7 @@ export function wantOf(w: Writer, index: number): Want {
     return train.activity.kind === 'moving' ? { kind: 'enough' } : { kind: 'finished' };
   }
   if (train.path.length - 1 > train.authorised) return waitsForProof(w, index);
+  if (train.held) return { kind: 'held-by-person' };
   if (train.arrivedAt !== null) return departureWait(w, index) ?? { kind: 'wants' };
   if (legOf(graph, train.node) !== train.leg && stopsBefore(w, index)) return { kind: 'enough' };
   return reachesFar(w, index) ? { kind: 'enough' } : { kind: 'wants' };

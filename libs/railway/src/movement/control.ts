@@ -4,6 +4,7 @@ import type { Writer } from '../session/writer.js';
 import { instant, mmPerS, um } from '../units.js';
 import { watchForEdge } from './overdue.js';
 import { nextCommand } from './profile.js';
+import { brake } from './halt.js';
 import { limitsAhead } from './limits.js';
 import { arrive } from '../timetable/progress.js';
 import { awaitStanding } from './standing.js';
@@ -18,13 +19,15 @@ export function controlTrain(w: Writer, index: number): void {
   if (!mayRun(w.state)) return;
   const model = w.world.models[index]!;
   const { reckoning, mark, limit } = train;
+  const { topSpeed } = w.world.stock.trains[index]!;
   const standing = train.activity.kind === 'standing';
   if (standing && mark * 1000 - reckoning.nominal.position < LEAST_RUN * 1000) {
     return arrive(w, index);
   }
+  if (train.handSpeed === 0) return standing ? undefined : brake(w, index);
   const way = {
     limits: limitsAhead(w, index),
-    topSpeed: mmPerS(w.world.stock.trains[index]!.topSpeed),
+    topSpeed: mmPerS(Math.min(topSpeed, train.handSpeed ?? topSpeed)),
     mark: um(mark * 1000),
     limit: um(limit * 1000),
   };

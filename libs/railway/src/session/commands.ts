@@ -1,3 +1,6 @@
+import { routeByHand, turnRound } from '../dispatching/by-hand.js';
+import { withdrawRoute } from '../interlocking/withdraw.js';
+import { driveInHand, takeInHand } from '../movement/in-hand.js';
 import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
 import { placeHead, furthestHead } from '../movement/train-motion.js';
@@ -60,6 +63,16 @@ function carryOut(w: Writer, by: string, command: Command): Refusal | null {
       return null;
     case 'release-train':
       return release(w, command.train);
+    case 'set-route':
+      return routeByHand(w, command.train, command.block);
+    case 'give-back-route':
+      return giveBack(w, command.train);
+    case 'turn-round':
+      return turnRound(w, command.train);
+    case 'take-in-hand':
+      return takeInHand(w, command.train, command.take);
+    case 'drive':
+      return driveInHand(w, command.train, command.speed);
   }
 }
 
@@ -183,6 +196,15 @@ function endSession(w: Writer): Refusal | null {
     return null;
   }
   return refusal('not-running', 'Only a running session can be brought to its end; resume it first.');
+}
+
+function giveBack(w: Writer, index: number): Refusal | null {
+  const { activity, path } = w.state.trains[index]!;
+  const { label } = w.world.stock.trains[index]!.file;
+  if (activity.kind === 'absent' || path.length === 0) {
+    return refusal('absent', `${label} is not on the layout.`);
+  }
+  return withdrawRoute(w, index);
 }
 
 /** A halted train may go on: it is somewhere between its last edge and the furthest it can have come. */

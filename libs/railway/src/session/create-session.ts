@@ -89,6 +89,7 @@ function absentTrain(world: World, index: number): TrainState {
     arrivedAt: null,
     arrivedReal: 0,
     held: false,
+    handSpeed: null,
     wait: null,
     waitingSince: 0,
     calls: [],

@@ -62,6 +62,7 @@ function decisiveTrain(train: TrainState): unknown {
     nodes: train.nodes,
     atCall: train.arrivedAt !== null,
     held: train.held,
+    handSpeed: train.handSpeed,
     wait: train.wait?.kind ?? null,
     confirmed: train.confirmed,
     adrift: train.adrift,

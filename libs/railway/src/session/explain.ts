@@ -13,7 +13,7 @@ const sectionId = (world: World, section: number): string => world.layout.sectio
 const clock = (fast: number): string => formatClockText(fastTime(fast));
 
 /** One reason as a sentence for a dispatcher. */
-function sentence(world: World, reason: WaitReason): string {
+export function sentence(world: World, reason: WaitReason): string {
   switch (reason.kind) {
     case 'not-running':
       return 'the session lets no train leave now';

@@ -21,7 +21,16 @@ export type Command =
   | { readonly kind: 'declare-identity'; readonly block: number; readonly train: number }
   | { readonly kind: 'hold-train'; readonly train: number; readonly hold: boolean }
   /** The driver of a stalled or stopped train says that it may go on. */
-  | { readonly kind: 'release-train'; readonly train: number };
+  | { readonly kind: 'release-train'; readonly train: number }
+  /** Sets a route for a train on to a block, all or nothing. */
+  | { readonly kind: 'set-route'; readonly train: number; readonly block: number }
+  /** Takes back what a train holds beyond its stopping distance, and holds the train. */
+  | { readonly kind: 'give-back-route'; readonly train: number }
+  | { readonly kind: 'turn-round'; readonly train: number }
+  /** A crew drives the train from now on, within its authority; or gives it back. */
+  | { readonly kind: 'take-in-hand'; readonly train: number; readonly take: boolean }
+  /** Speed wanted for a train in hand, mm/s. */
+  | { readonly kind: 'drive'; readonly train: number; readonly speed: number };
 
 export type CommandKind = Command['kind'];
 

@@ -179,7 +179,10 @@ export interface TrainState {
   arrivedAt: number | null;
   /** Physical time of arrival. */
   arrivedReal: number;
+  /** By a person: it gets no further way. */
   held: boolean;
+  /** Speed its crew asks for, mm/s; null while it runs by itself. */
+  handSpeed: number | null;
   wait: WaitReason | null;
   waitingSince: number;
   calls: CallRecord[];

@@ -22,7 +22,6 @@ export function callBefore(world: World, index: number, leg: number): Call | nul
 export function departureWait(w: Writer, index: number): WaitReason | null {
   const { session, trains } = w.state;
   const train = trains[index]!;
-  if (train.held) return { kind: 'held-by-person' };
   if (session.phase.kind === 'paused') return { kind: 'not-running' };
   const call = callBefore(w.world, index, train.leg);
   if (call !== null) {

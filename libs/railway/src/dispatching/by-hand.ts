@@ -1,0 +1,146 @@
+import { obstacleOn } from '../interlocking/route-check.js';
+import { mayReverse, reversePath } from '../interlocking/reverse.js';
+import { reserve } from '../interlocking/reservation.js';
+import { reversedTrail } from '../interlocking/trail.js';
+import { lastHeading } from '../interlocking/held-path.js';
+import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
+import { stands } from '../movement/standing.js';
+import { sentence } from '../session/explain.js';
+import { mayRun } from '../session/phase.js';
+import { refusal, type Refusal } from '../session/refusal.js';
+import type { Writer } from '../session/writer.js';
+import { legStops } from '../timetable/legs.js';
+import { depart } from '../timetable/progress.js';
+import type { Place } from '../timetable/working-graph.js';
+import { adoptOrder, presentNodes } from './order.js';
+import type { OrderStep } from './safety-problem.js';
+import { beginSearch, continueSearch } from './safety-search.js';
+import { shortestWay } from './shortest-way.js';
+
+/** Expansions a person's wish may cost; it is answered within its step. */
+const SEARCH_LIMIT = 4000;
+
+/**
+ * Sets a route for a train to a block that a person chose, over any number of blocks, all or nothing: the shortest way
+ * on from where its way ends. Refused if anything is in the way, if the train could not go on with its work from
+ * there, or if the trains could then no longer all finish.
+ */
+export function routeByHand(w: Writer, index: number, block: ElementIndex): Refusal | null {
+  const unfit = unfitForHand(w, index);
+  if (unfit !== null) return unfit;
+  const { layout } = w.world;
+  const train = w.state.trains[index]!;
+  const { label } = w.world.stock.trains[index]!.file;
+  const way = shortestWay(layout, lastHeading(train.path), block);
+  if (way === null) {
+    return refusal('no-way', `No way leads ${label} on to block ${layout.elements[block]!.id}.`);
+  }
+  for (const route of way) {
+    const obstacle = obstacleOn(w.world, w.state, index, layout.routes[route]!);
+    if (obstacle !== null) return refusal(obstacle.kind, `${capital(sentence(w.world, obstacle))}.`);
+  }
+  const nodes = nodesAlong(w, index, way);
+  const order = orderFrom(w, index, nodes.at(-1)!);
+  if ('code' in order) return order;
+  const granted = w.train(index);
+  granted.node = nodes.at(-1)!;
+  granted.nodes.push(...nodes);
+  adoptOrder(w, order);
+  depart(w, index);
+  for (const route of way) reserve(w, index, layout.routes[route]!);
+  return null;
+}
+
+/** Turns a standing train round: its rear leads from now on. */
+export function turnRound(w: Writer, index: number): Refusal | null {
+  const unfit = unfitForHand(w, index);
+  if (unfit !== null) return unfit;
+  const train = w.state.trains[index]!;
+  const { label, canReverse } = w.world.stock.trains[index]!.file;
+  if (!canReverse) return refusal('cannot-reverse', `${label} cannot run with its rear leading.`);
+  if (!stands(w, index)) return refusal('still-moving', `${label} is not proven standing yet.`);
+  if (!mayReverse(w, index)) {
+    return refusal('own-tail', `The rear of ${label} is not proven clear of the turnouts behind it.`);
+  }
+  const graph = w.world.graphs[index]!;
+  const place = graph.placeOf(train.node);
+  const rear = place.trail[0]!;
+  const node = graph.nodeFor({
+    ...place,
+    heading: rear.element * 2 + (rear.leg.to === 'b' ? 1 : 0),
+    frontLeads: !place.frontLeads,
+    trail: reversedTrail(w.world.layout, place.trail),
+  });
+  const order = orderFrom(w, index, node);
+  if ('code' in order) return order;
+  reversePath(w, index);
+  const turned = w.train(index);
+  turned.node = node;
+  turned.nodes = [node];
+  adoptOrder(w, order);
+  return null;
+}
+
+function unfitForHand(w: Writer, index: number): Refusal | null {
+  const train = w.state.trains[index]!;
+  const { label } = w.world.stock.trains[index]!.file;
+  if (!mayRun(w.state)) {
+    return refusal('not-running', 'The session is not running; start or resume it first.');
+  }
+  if (train.activity.kind === 'absent') return refusal('absent', `${label} is not on the layout.`);
+  if (train.activity.kind === 'halted') {
+    return refusal('halted', `${label} was stopped: ${train.activity.why}. Let it go on first.`);
+  }
+  if (!train.confirmed || train.identity.certainty === 'ambiguous') {
+    return refusal('identity', `It is not certain where ${label} stands; say so first.`);
+  }
+  return null;
+}
+
+/** The places where the train could rest on the way, block by block, as nodes of its graph. */
+function nodesAlong(w: Writer, index: number, way: readonly RouteIndex[]): number[] {
+  const graph = w.world.graphs[index]!;
+  let place: Place = graph.placeOf(w.state.trains[index]!.node);
+  return way.map((route, at) => {
+    const { to, steps } = w.world.layout.routes[route]!;
+    place = {
+      ...arrivedPlace(w, index, place, to, at === way.length - 1),
+      trail: [...place.trail, ...steps],
+    };
+    const node = graph.nodeFor(place);
+    place = { ...graph.placeOf(node), trail: place.trail };
+    return node;
+  });
+}
+
+/** The place a train comes to at a heading: on its leg still, or at the leg's end. */
+function arrivedPlace(
+  w: Writer,
+  index: number,
+  from: Place,
+  heading: Heading,
+  isLast: boolean,
+): Place {
+  const graph = w.world.graphs[index]!;
+  const stops = legStops(graph, from.leg);
+  const ends = graph.isTarget(from.leg, heading) && (isLast || !stops);
+  return { ...from, heading, leg: from.leg + (ends ? 1 : 0), atStop: ends && stops };
+}
+
+/** An order in which all trains finish with this one at the node, or the reason why there is none. */
+function orderFrom(w: Writer, index: number, node: number): readonly OrderStep[] | Refusal {
+  const { label } = w.world.stock.trains[index]!.file;
+  if (w.world.graphs[index]!.distance(node) === Infinity) {
+    return refusal('no-way-on', `From there, ${label} could not go on with its work.`);
+  }
+  const nodes = presentNodes(w);
+  nodes[index] = node;
+  const search = beginSearch(w.world.safety, nodes, w.state.dispatching.order, SEARCH_LIMIT);
+  const verdict = continueSearch(w.world.safety, search, SEARCH_LIMIT);
+  if (verdict.kind === 'safe') return verdict.order;
+  return verdict.kind === 'doomed'
+    ? refusal('would-lock', `If ${label} went there, the trains could no longer all finish.`)
+    : refusal('search-exhausted', 'Whether that is safe could not be worked out within the steps allowed.');
+}
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,4 +1,4 @@
-import { blockOf } from '../layout/layout.js';
+import { blockOf, type ElementIndex } from '../layout/layout.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { stepOf } from './held-path.js';
@@ -42,4 +42,19 @@ export function setLimits(w: Writer, index: number): void {
   const block = w.world.layout.elements[blockOf(last.heading)]!;
   train.mark = last.end - block.stopMarks[last.heading & 1]!;
   train.limit = last.end - w.world.foulingAhead[last.heading]!;
+}
+
+/** A drive on the way a train has authority over, not yet behind its tail, that is not proven as it needs it; or null. */
+export function unprovenDrive(w: Writer, index: number): ElementIndex | null {
+  const { path, authorised, tail } = w.state.trains[index]!;
+  for (const item of path.slice(0, authorised + 1)) {
+    const { element, leg, gaps } = stepOf(w.world.layout, item);
+    const { position } = leg;
+    if (item.end > tail && position !== null && !inPosition(w, element, position)) return element;
+    const gap = gaps.find(
+      (each) => item.start > tail && !inPosition(w, each.element, each.polarity),
+    );
+    if (gap !== undefined) return gap.element;
+  }
+  return null;
 }

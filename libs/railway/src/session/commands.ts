@@ -1,3 +1,4 @@
+import { unprovenDrive } from '../interlocking/authority.js';
 import { routeByHand, turnRound } from '../dispatching/by-hand.js';
 import { withdrawRoute } from '../interlocking/withdraw.js';
 import { driveInHand, takeInHand } from '../movement/in-hand.js';
@@ -118,10 +119,23 @@ function run(w: Writer, kind: 'start' | 'resume'): Refusal | null {
   }
   w.state.trains.forEach((train, index) => {
     const { kind: activity } = train.activity;
-    if (activity === 'standing' || activity === 'moving') w.follow({ kind: 'control', train: index });
+    if (activity === 'standing' || activity === 'moving') goOn(w, index);
   });
   w.state.dispatching.due = true;
   return null;
+}
+
+/** Lets a train run on, unless a drive on its way was moved meanwhile. */
+function goOn(w: Writer, index: number): void {
+  const unproven = unprovenDrive(w, index);
+  if (unproven === null) return w.follow({ kind: 'control', train: index });
+  const { id } = w.world.layout.elements[unproven]!;
+  w.follow({
+    kind: 'halt',
+    train: index,
+    why: `${id} on its way is not proven`,
+    mend: `Set ${id} right, then let the train go on.`,
+  });
 }
 
 function notReady(w: Writer): Refusal | null {
@@ -215,6 +229,11 @@ function release(w: Writer, index: number): Refusal | null {
   if (!stands(w, index)) return refusal('still-moving', `${label} is not proven standing yet; wait a moment.`);
   if (train.identity.certainty === 'ambiguous') {
     return refusal('identity', `It is not certain that this is ${label}; say where it stands first.`);
+  }
+  const unproven = unprovenDrive(w, index);
+  if (unproven !== null) {
+    const { id } = w.world.layout.elements[unproven]!;
+    return refusal('not-proven', `${id} on the way of ${label} is not proven; set it right first.`);
   }
   placeHead(w, index, train.edge, Math.max(train.edge, furthestHead(w.world.models[index]!, train, w.now)));
   clearHalt(w, index);

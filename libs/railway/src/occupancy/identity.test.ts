@@ -23,8 +23,7 @@ describe('the identity of a train', () => {
     const driver = inB1();
     expect(driver.train('T').identity).toMatchObject({
       certainty: 'inferred',
-      evidence:
-        'Section b1 became occupied on the way held for T alone; no report has come yet.',
+      evidence: 'Section b1 became occupied on the way held for T alone; no report has come yet.',
     });
     expect(driver.state.counts.inferred).toBe(0);
   });
@@ -140,12 +139,18 @@ describe('a report of another train', () => {
     driver.report('w2', 12);
     driver.report('w2', 12);
     driver.wait(1000);
-    expect(driver.command({ kind: 'declare-identity', train: 0, block: driver.elementIndex('W') })).toBe(null);
+    expect(
+      driver.command({ kind: 'declare-identity', train: 0, block: driver.elementIndex('W') }),
+    ).toBe(null);
     expect(driver.state.doubts).toEqual([]);
     expect(driver.train('P').identity.certainty).toBe('declared');
     expect(driver.train('G').identity.certainty).not.toBe('ambiguous');
     expect(driver.command({ kind: 'release-train', train: 1 })).toBe(null);
-    expect(driver.state.alarms.filter(({ key, clearedAt }) => key.startsWith('identity') && clearedAt === null)).toEqual([]);
+    expect(
+      driver.state.alarms.filter(
+        ({ key, clearedAt }) => key.startsWith('identity') && clearedAt === null,
+      ),
+    ).toEqual([]);
   });
 
   it('lets trains change places when that is what a person saw', () => {
@@ -153,7 +158,9 @@ describe('a report of another train', () => {
     driver.report('w2', 12);
     driver.report('w2', 12);
     driver.wait(1000);
-    expect(driver.command({ kind: 'declare-identity', train: 0, block: driver.elementIndex('E') })).toBe(null);
+    expect(
+      driver.command({ kind: 'declare-identity', train: 0, block: driver.elementIndex('E') }),
+    ).toBe(null);
     expect(driver.path('P')).toEqual(['E']);
     expect(driver.path('G')).toEqual(['W']);
     expect(driver.state.doubts).toEqual([]);

@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { stepOf } from '../interlocking/held-path.js';
-import { dividedLoop, crossing, runningCrossing, linedUpCrossing } from '../testing/session-settings.js';
+import {
+  dividedLoop,
+  crossing,
+  runningCrossing,
+  linedUpCrossing,
+} from '../testing/session-settings.js';
 import { SessionDriver } from '../testing/session-driver.js';
 import { twoTrains } from '../testing/stock-parts.js';
 import { MirrorTraffic } from '../testing/mirror-traffic.js';
@@ -59,13 +64,23 @@ const command: fc.Arbitrary<Command> = fc.oneof(
     } as const),
   },
   fc.record({ kind: fc.constantFrom('cut-power', 'end-session') } as const),
-  { weight: 3, arbitrary: fc.record({ kind: fc.constant('confirm-place' as const), train: trainIndex, heading: fc.oneof(index, fc.constantFrom(2, 12)) }) },
+  {
+    weight: 3,
+    arbitrary: fc.record({
+      kind: fc.constant('confirm-place' as const),
+      train: trainIndex,
+      heading: fc.oneof(index, fc.constantFrom(2, 12)),
+    }),
+  },
   fc.record({ kind: fc.constant('declare-identity' as const), train: trainIndex, block: index }),
   fc.record({ kind: fc.constant('confirm-absent' as const), train: trainIndex }),
   fc.record({ kind: fc.constant('confirm-clear' as const), block: index }),
   fc.record({ kind: fc.constant('hold-departures' as const), hold: fc.boolean() }),
   fc.record({ kind: fc.constant('hold-train' as const), train: trainIndex, hold: fc.boolean() }),
-  { weight: 2, arbitrary: fc.record({ kind: fc.constant('release-train' as const), train: trainIndex }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({ kind: fc.constant('release-train' as const), train: trainIndex }),
+  },
   fc.record({
     kind: fc.constant('set-clock-ratio' as const),
     ratio: fc.constantFrom(1, 6, 2.5, 60, 0, Number.NaN),
@@ -117,9 +132,14 @@ function watch(driver: SessionDriver): void {
     const effects = feed(input);
     const { state } = driver;
     const moves = effects.some(
-      (effect) => effect.kind === 'device' && effect.command.kind === 'set-speed' && effect.command.step > 0,
+      (effect) =>
+        effect.kind === 'device' && effect.command.kind === 'set-speed' && effect.command.step > 0,
     );
-    if (moves) expect([before, state.session.phase.kind].some((kind) => RUNNING.includes(kind)), input.kind).toBe(true);
+    if (moves)
+      expect(
+        [before, state.session.phase.kind].some((kind) => RUNNING.includes(kind)),
+        input.kind,
+      ).toBe(true);
     expectHeldRight(driver, state);
     expectDeadlinesRight(state);
     return effects;
@@ -142,7 +162,8 @@ function expectHeldRight({ world: { layout } }: SessionDriver, state: EngineStat
     }
   });
   state.elements.forEach(({ holder }, element) => {
-    if (holder >= 0 && layout.elements[element]!.kind !== 'polarity') expect(onPath.get(element)).toBe(holder);
+    if (holder >= 0 && layout.elements[element]!.kind !== 'polarity')
+      expect(onPath.get(element)).toBe(holder);
   });
 }
 

@@ -51,7 +51,11 @@ export const dividedLoop = (more: Partial<LayoutFile> = {}): LayoutFile => {
       ? block(element.id, lengthOf(element), { detection: divided(element.id, lengthOf(element)) })
       : element,
   );
-  return layoutOf(elements, loop.joins.map((pair) => pair.join(' ')), { stations: loop.stations, ...more });
+  return layoutOf(
+    elements,
+    loop.joins.map((pair) => pair.join(' ')),
+    { stations: loop.stations, ...more },
+  );
 };
 
 const lengthOf = ({ detection }: BlockFile): number =>
@@ -69,7 +73,11 @@ export const crossing = (): TimetableFile =>
   );
 
 /** T confirmed in A on the line, the session running, its departure at 09:01 due after 10 s. */
-export function runningLine(layout = line(), stock = oneTrain(), timetable = thereAndBack()): SessionDriver {
+export function runningLine(
+  layout = line(),
+  stock = oneTrain(),
+  timetable = thereAndBack(),
+): SessionDriver {
   const driver = new SessionDriver(layout, stock, timetable);
   driver.lineUp('a2');
   driver.report('a2', 3);

@@ -42,7 +42,7 @@ export class LiveSession {
   #socket: Socket;
 
   constructor() {
-    this.#socket = io({ autoConnect: false });
+    this.#socket = io({ autoConnect: false, reconnectionDelay: 500, reconnectionDelayMax: 2000 });
     this.#socket.on('connect', () => {
       this.connected = true;
       this.lostAt = null;

@@ -1,6 +1,6 @@
-import type { TrainView } from '@blockbell/contract/messages';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { trainRow } from '../testing/train-row.js';
 import { extentAt, headAt, speedAt } from './train-motion.js';
 
 const motion = fc.record({
@@ -9,28 +9,6 @@ const motion = fc.record({
   target: fc.integer({ min: 0, max: 400 }),
   acceleration: fc.integer({ min: -200, max: 200 }).filter((rate) => rate !== 0),
   since: fc.integer({ min: 0, max: 10_000 }),
-});
-
-const train = (more: Partial<TrainView>): TrainView => ({
-  train: 0,
-  activity: 'moving',
-  known: 'reported',
-  evidence: '',
-  confirmed: true,
-  path: [],
-  motion: { head: 1000, speed: 100, target: 100, acceleration: 50, since: 0 },
-  mark: 1500,
-  length: 400,
-  frontLeads: true,
-  service: null,
-  where: '',
-  next: null,
-  nextFast: null,
-  lateness: 0,
-  held: false,
-  wait: null,
-  chain: [],
-  ...more,
 });
 
 describe('dead reckoning', () => {
@@ -60,14 +38,14 @@ describe('dead reckoning', () => {
 
 describe('the stretch a train covers', () => {
   it('reaches back its length from the head', () => {
-    expect(extentAt(train({}), 2000)).toEqual({ tail: 800, head: 1200 });
+    expect(extentAt(trainRow({}), 2000)).toEqual({ tail: 800, head: 1200 });
   });
 
   it('is never drawn beyond the mark it has authority to', () => {
-    expect(extentAt(train({}), 60_000)).toEqual({ tail: 1100, head: 1500 });
+    expect(extentAt(trainRow({}), 60_000)).toEqual({ tail: 1100, head: 1500 });
   });
 
   it('stays where it is reported when that is beyond the mark already', () => {
-    expect(extentAt(train({ mark: 900 }), 0).head).toBe(1000);
+    expect(extentAt(trainRow({ mark: 900 }), 0).head).toBe(1000);
   });
 });

@@ -1,7 +1,6 @@
 import { obstacleOn } from '../interlocking/route-check.js';
 import { mayReverse, reversePath } from '../interlocking/reverse.js';
 import { reserve } from '../interlocking/reservation.js';
-import { reversedTrail } from '../interlocking/trail.js';
 import { lastHeading } from '../interlocking/held-path.js';
 import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
 import { stands } from '../movement/standing.js';
@@ -62,15 +61,7 @@ export function turnRound(w: Writer, index: number): Refusal | null {
   if (!mayReverse(w, index)) {
     return refusal('own-tail', `The rear of ${label} is not proven clear of the turnouts behind it.`);
   }
-  const graph = w.world.graphs[index]!;
-  const place = graph.placeOf(train.node);
-  const rear = place.trail[0]!;
-  const node = graph.nodeFor({
-    ...place,
-    heading: rear.element * 2 + (rear.leg.to === 'b' ? 1 : 0),
-    frontLeads: !place.frontLeads,
-    trail: reversedTrail(w.world.layout, place.trail),
-  });
+  const node = w.world.graphs[index]!.turnedNode(train.node);
   const order = orderFrom(w, index, node);
   if ('code' in order) return order;
   reversePath(w, index);

@@ -32,7 +32,7 @@ export function dispatch(w: Writer): void {
   let grants = 0;
   for (const index of byTurn(w)) {
     const want = wantOf(w, index);
-    if (want.kind === 'enough') setWait(w, index, null);
+    if (want.kind === 'enough') setWait(w, index, restsInHand(w, index) ? { kind: 'in-hand' } : null);
     else if (want.kind !== 'wants') setWait(w, index, want);
     else {
       const refused = choose(w, index);
@@ -65,6 +65,12 @@ function lockedUp(w: Writer): void {
     'As the trains stand, no order is known in which all of them finish.',
     'Move a train to another track or take one off.',
   );
+}
+
+/** Whether a train stands only because its crew asks for no speed. */
+function restsInHand(w: Writer, index: number): boolean {
+  const { activity, handSpeed } = w.state.trains[index]!;
+  return handSpeed === 0 && activity.kind === 'standing';
 }
 
 function again(w: Writer): void {

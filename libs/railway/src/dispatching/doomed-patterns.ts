@@ -3,21 +3,27 @@
  * the other trains are. One pattern rules out every state that contains it, so that a small knot is found
  * once, not once for each place of every train that has nothing to do with it.
  *
+ * Each pattern is filed under one of its entries (a train at a node) that is not true in the present state. It
+ * can only come true by a move that makes that very entry true, so a move is checked against the few patterns
+ * filed under where it leads, not against all. When an entry comes true, what is filed under it is filed anew.
+ *
  * Plain arrays of numbers: the store is part of a search and a search is part of a state. Patterns are
- * compared in full; the hash only finds candidates.
+ * compared in full; hashes only find candidates.
  */
 export interface DoomedPatterns {
-  /** Entries of all patterns one after another: a train, its node, the pattern, the next entry in its chain. */
+  /** Entries of all patterns one after another. */
   readonly trains: number[];
   readonly nodes: number[];
-  readonly pattern: number[];
-  readonly next: number[];
   /** Where each pattern's entries begin; one more at the end. */
   readonly starts: number[];
   /** For each pattern, 1 when it holds only together with what is still to be tried on the present path. */
   readonly tied: number[];
-  /** Open addressing over (train, node): the newest entry with that pair plus one; 0 is empty. */
-  readonly slots: number[];
+  /** The pattern filed under the same entry before this one, plus one; 0 for none. */
+  readonly next: number[];
+  /** Open addressing over entries: train plus one (0 is empty), node, and newest pattern filed there plus one. */
+  readonly slotTrains: number[];
+  readonly slotNodes: number[];
+  readonly slotPatterns: number[];
   /** Occupied slots. */
   used: number;
 }
@@ -28,67 +34,67 @@ export function noPatterns(): DoomedPatterns {
   return {
     trains: [],
     nodes: [],
-    pattern: [],
-    next: [],
     starts: [0],
     tied: [],
-    slots: new Array<number>(FIRST_SLOTS).fill(0),
+    next: [],
+    slotTrains: zeros(FIRST_SLOTS),
+    slotNodes: zeros(FIRST_SLOTS),
+    slotPatterns: zeros(FIRST_SLOTS),
     used: 0,
   };
 }
 
-/** Remembers that the listed trains at their present nodes are doomed. */
+/**
+ * Remembers that the listed trains at the given nodes are doomed.
+ * @param filed the train whose entry is not true now
+ */
 export function addPattern(
   store: DoomedPatterns,
   trains: readonly number[],
-  nodes: readonly number[],
+  nodeOf: (train: number) => number,
+  filed: number,
   tied: boolean,
 ): void {
-  const pattern = store.starts.length - 1;
+  const pattern = store.tied.length;
   for (const train of trains) {
-    if ((store.used + 1) * 2 > store.slots.length) growSlots(store);
-    const entry = store.trains.length;
-    const node = nodes[train]!;
-    const slot = slotOf(store, train, node);
-    const newest = store.slots[slot]!;
-    if (newest === 0) store.used += 1;
     store.trains.push(train);
-    store.nodes.push(node);
-    store.pattern.push(pattern);
-    store.next.push(newest);
-    store.slots[slot] = entry + 1;
+    store.nodes.push(nodeOf(train));
   }
   store.starts.push(store.trains.length);
   store.tied.push(tied ? 1 : 0);
+  store.next.push(0);
+  file(store, pattern, filed, nodeOf(filed));
 }
 
-/** The patterns that hold whatever the path. */
-export function untiedPatterns(store: DoomedPatterns): DoomedPatterns {
-  if (!store.tied.includes(1)) return store;
-  const untied = noPatterns();
-  store.tied.forEach((tied, pattern) => {
-    if (tied === 1) return;
-    const nodes: number[] = [];
-    const trains = trainsOfPattern(store, pattern);
-    trains.forEach((train, index) => {
-      nodes[train] = store.nodes[store.starts[pattern]! + index]!;
-    });
-    addPattern(untied, trains, nodes, false);
-  });
-  return untied;
+/** Files anew what was filed under an entry that has just come true. Call after every move, forwards or back. */
+export function refilePatterns(
+  store: DoomedPatterns,
+  nodes: readonly number[],
+  train: number,
+): void {
+  const slot = slotOf(store, train, nodes[train]!);
+  let link = store.slotPatterns[slot]!;
+  store.slotPatterns[slot] = 0;
+  while (link !== 0) {
+    const pattern = link - 1;
+    link = store.next[pattern]!;
+    const untrue = firstUntrue(store, pattern, nodes, train);
+    // A state of the path that has come to contain a pattern is on its way out; the file it is in no longer matters.
+    const entry = untrue < 0 ? store.starts[pattern]! : untrue;
+    file(store, pattern, store.trains[entry]!, store.nodes[entry]!);
+  }
 }
 
-/** The newest pattern that the state contains once `train` stands at `to`, or -1. Only patterns with that train at that node. */
+/** A pattern that the state contains once `train` stands at `to`, or -1. */
 export function matchingPattern(
   store: DoomedPatterns,
   nodes: readonly number[],
   train: number,
   to: number,
 ): number {
-  let link = store.slots[slotOf(store, train, to)]!;
+  let link = store.slotPatterns[slotOf(store, train, to)]!;
   while (link !== 0) {
-    const pattern = store.pattern[link - 1]!;
-    if (contains(store, pattern, nodes, train)) return pattern;
+    if (firstUntrue(store, link - 1, nodes, train) < 0) return link - 1;
     link = store.next[link - 1]!;
   }
   return -1;
@@ -99,41 +105,22 @@ export function trainsOfPattern(store: DoomedPatterns, pattern: number): readonl
   return store.trains.slice(store.starts[pattern], store.starts[pattern + 1]);
 }
 
-function contains(
+/** The patterns that hold whatever the path, filed for another state; undefined when that state contains one. */
+export function untiedPatterns(
   store: DoomedPatterns,
-  pattern: number,
   nodes: readonly number[],
-  moved: number,
-): boolean {
-  const end = store.starts[pattern + 1]!;
-  for (let entry = store.starts[pattern]!; entry < end; entry += 1) {
-    const train = store.trains[entry]!;
-    if (train !== moved && nodes[train] !== store.nodes[entry]) return false;
+): DoomedPatterns | undefined {
+  const untied = noPatterns();
+  for (let pattern = 0; pattern < store.tied.length; pattern += 1) {
+    if (store.tied[pattern] === 1) continue;
+    const untrue = firstUntrue(store, pattern, nodes, -1);
+    if (untrue < 0) return undefined;
+    const trains = trainsOfPattern(store, pattern);
+    const start = store.starts[pattern]!;
+    const nodeOf = (train: number): number => store.nodes[start + trains.indexOf(train)]!;
+    addPattern(untied, trains, nodeOf, store.trains[untrue]!, false);
   }
-  return true;
-}
-
-function slotOf(store: DoomedPatterns, train: number, node: number): number {
-  const mask = store.slots.length - 1;
-  let slot = mixPair(train, node) & mask;
-  for (;;) {
-    const link = store.slots[slot]!;
-    if (link === 0 || (store.trains[link - 1] === train && store.nodes[link - 1] === node)) {
-      return slot;
-    }
-    slot = (slot + 1) & mask;
-  }
-}
-
-function growSlots(store: DoomedPatterns): void {
-  const old = store.slots.slice();
-  store.slots.length = 0;
-  for (let slot = 0; slot < old.length * 2; slot += 1) store.slots.push(0);
-  for (const link of old) {
-    if (link !== 0) {
-      store.slots[slotOf(store, store.trains[link - 1]!, store.nodes[link - 1]!)] = link;
-    }
-  }
+  return untied;
 }
 
 /** A 32-bit mixture of a train and its node, for finding candidates only. */
@@ -142,4 +129,68 @@ export function mixPair(train: number, node: number): number {
   mixed = Math.imul(mixed ^ (mixed >>> 15), 0x2c1b3c6d);
   mixed = Math.imul(mixed ^ (mixed >>> 12), 0x297a2d39);
   return (mixed ^ (mixed >>> 15)) >>> 0;
+}
+
+/** Place of the first entry of a pattern that is not true, that of one train left out; -1 when all are. */
+function firstUntrue(
+  store: DoomedPatterns,
+  pattern: number,
+  nodes: readonly number[],
+  except: number,
+): number {
+  const end = store.starts[pattern + 1]!;
+  for (let entry = store.starts[pattern]!; entry < end; entry += 1) {
+    const train = store.trains[entry]!;
+    if (train !== except && nodes[train] !== store.nodes[entry]) return entry;
+  }
+  return -1;
+}
+
+function file(store: DoomedPatterns, pattern: number, train: number, node: number): void {
+  let slot = slotOf(store, train, node);
+  if (store.slotTrains[slot] === 0) {
+    if ((store.used + 1) * 2 > store.slotTrains.length) {
+      growSlots(store);
+      slot = slotOf(store, train, node);
+    }
+    store.used += 1;
+    store.slotTrains[slot] = train + 1;
+    store.slotNodes[slot] = node;
+  }
+  store.next[pattern] = store.slotPatterns[slot]!;
+  store.slotPatterns[slot] = pattern + 1;
+}
+
+function slotOf(store: DoomedPatterns, train: number, node: number): number {
+  const { slotTrains, slotNodes } = store;
+  const mask = slotTrains.length - 1;
+  let slot = mixPair(train, node) & mask;
+  while (
+    slotTrains[slot] !== 0 &&
+    (slotTrains[slot] !== train + 1 || slotNodes[slot] !== node)
+  ) {
+    slot = (slot + 1) & mask;
+  }
+  return slot;
+}
+
+function growSlots(store: DoomedPatterns): void {
+  const trains = store.slotTrains.slice();
+  const nodes = store.slotNodes.slice();
+  const patterns = store.slotPatterns.slice();
+  for (const array of [store.slotTrains, store.slotNodes, store.slotPatterns]) {
+    array.length = 0;
+    array.push(...zeros(trains.length * 2));
+  }
+  trains.forEach((train, old) => {
+    if (train === 0) return;
+    const slot = slotOf(store, train - 1, nodes[old]!);
+    store.slotTrains[slot] = train;
+    store.slotNodes[slot] = nodes[old]!;
+    store.slotPatterns[slot] = patterns[old]!;
+  });
+}
+
+function zeros(length: number): number[] {
+  return new Array<number>(length).fill(0);
 }

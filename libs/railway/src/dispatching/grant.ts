@@ -7,9 +7,14 @@ import type { Move, OrderStep } from './safety-problem.js';
 
 /** Carries out a move that is open and proven safe: reverses if it must, reserves the route, and notes the departure. */
 export function grant(w: Writer, index: number, move: Move, order: readonly OrderStep[]): void {
-  const { route, reverses } = w.world.graphs[index]!.meaningOf(w.state.trains[index]!.node, move.to);
+  const graph = w.world.graphs[index]!;
   const train = w.train(index);
-  if (reverses) reversePath(w, index);
+  const { route, reverses } = graph.meaningOf(train.node, move.to);
+  if (reverses) {
+    reversePath(w, index);
+    // If the route is given back, the train stands here turned round.
+    train.nodes = [graph.turnedNode(train.node)];
+  }
   train.node = move.to;
   train.nodes.push(move.to);
   adoptOrder(w, order);

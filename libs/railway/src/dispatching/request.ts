@@ -44,8 +44,10 @@ export function stopsBefore(w: Writer, index: number): boolean {
   return false;
 }
 
+/** Names the drive waited for. What protected the way may need no waiting for any more: so authority is looked at anew. */
 function waitsForProof(w: Writer, index: number): Want {
   const train = w.state.trains[index]!;
+  w.follow({ kind: 'authority', train: index });
   const moving = train.path
     .slice(train.authorised + 1)
     .find(({ element }) => w.state.elements[element]!.proof === 'moving');

@@ -1,5 +1,11 @@
 import { explain, type DeadEnd } from './dead-end.js';
-import { addPattern, noPatterns, untiedPatterns, type DoomedPatterns } from './doomed-patterns.js';
+import {
+  addPattern,
+  noPatterns,
+  refilePatterns,
+  untiedPatterns,
+  type DoomedPatterns,
+} from './doomed-patterns.js';
 import { Holdings } from './holdings.js';
 import { prepareLookAhead } from './look-ahead.js';
 import { replay } from './proven-order.js';
@@ -42,8 +48,8 @@ export interface Search {
   patience: number;
   /** Steps to take next if they are open, last first: a way looked ahead, or steps taken back blamelessly. */
   readonly intentions: OrderStep[];
-  /** Trains whose present nodes are known to be doomed while the search backs out of them. */
-  conflict: readonly number[];
+  /** Trains whose present nodes are known to be doomed, while the search backs out of them. */
+  conflict: DeadEnd | null;
   /** Moves made in all. */
   moves: number;
   /** Work done: dead ends explained, moves made and nodes looked ahead, each at its measured worth. */
@@ -81,7 +87,7 @@ export function beginSearch(
     attempt: 1,
     patience: patienceOf(1),
     intentions: [],
-    conflict: [],
+    conflict: null,
     moves: 0,
     expansions: 0,
     outcome: 'searching',
@@ -98,9 +104,8 @@ export function continueSearch(
   prepareLookAhead(problem);
   const until = Math.min(search.limit, search.expansions + expansions);
   while (search.outcome === 'searching' && search.expansions < until) {
-    if (search.patience === 0) startAfresh(problem, search);
-    else if (search.conflict.length > 0) backOut(problem, search);
-    else goOn(problem, search);
+    if (search.conflict === null) goOn(problem, search);
+    else backOut(problem, search, search.conflict);
   }
   if (search.outcome === 'searching' && search.expansions >= search.limit) {
     search.outcome = 'exhausted';
@@ -128,14 +133,15 @@ function advance(problem: SafetyProblem, search: Search, { train, to }: OrderSte
   if (search.moves % MOVES_PER_EXPANSION === 0) search.expansions += 1;
   pushStep(search.path, search.nodes, train, to, search.guide.cursors[train]!);
   followGuide(search.guide, train, to);
-  holdings.place(train, to);
+  arrive(search, train);
   if (!problem.trains[train]!.isGoal(to)) {
     const found = explain(problem, search, holdings, train);
-    if (found.kind === 'doomed') enterConflict(search, found);
+    if (found.kind === 'doomed') search.conflict = found;
   }
 }
 
-function backOut(problem: SafetyProblem, search: Search): void {
+/** Takes the last move back; if a train of the conflict made it, remembers the conflict and looks for another move. */
+function backOut(problem: SafetyProblem, search: Search, conflict: DeadEnd): void {
   const undone = popStep(search.path, search.nodes);
   if (undone === undefined) {
     search.outcome = 'doomed';
@@ -143,31 +149,35 @@ function backOut(problem: SafetyProblem, search: Search): void {
   }
   const { train, from, to, cursor } = undone;
   search.guide.cursors[train] = cursor;
-  holdings.place(train, from);
-  if (search.conflict.includes(train)) {
+  arrive(search, train);
+  if (!conflict.trains.includes(train)) {
+    search.intentions.push({ train, to });
+    return;
+  }
+  const nodeOf = (other: number): number => (other === train ? to : search.nodes[other]!);
+  addPattern(search.patterns, conflict.trains, nodeOf, train, conflict.tied);
+  search.conflict = null;
+  search.patience -= 1;
+  if (search.patience === 0) {
+    startAfresh(problem, search);
+  } else {
     const finished = problem.trains[train]!.isGoal(from);
     blame(problem, search, finished ? someUnfinished(problem, search) : train);
-  } else {
-    search.intentions.push({ train, to });
   }
+}
+
+/** Brings what is derived from the nodes up to date after a train has changed its own. */
+function arrive(search: Search, train: number): void {
+  holdings.place(train, search.nodes[train]!);
+  refilePatterns(search.patterns, search.nodes, train);
 }
 
 /** Finds a move that a train concerned could still make here, or why there is none. */
 function blame(problem: SafetyProblem, search: Search, seed: number): void {
   search.expansions += 1;
   const found = explain(problem, search, holdings, seed);
-  if (found.kind === 'doomed') {
-    enterConflict(search, found);
-  } else {
-    search.conflict = [];
-    advance(problem, search, found.step);
-  }
-}
-
-function enterConflict(search: Search, { trains, tied }: DeadEnd): void {
-  addPattern(search.patterns, trains, search.nodes, tied);
-  search.conflict = trains;
-  search.patience -= 1;
+  if (found.kind === 'doomed') search.conflict = found;
+  else advance(problem, search, found.step);
 }
 
 /**
@@ -180,11 +190,12 @@ function startAfresh(problem: SafetyProblem, search: Search): void {
   });
   search.path = noPath(search.start);
   restartGuide(search.guide);
-  search.patterns = untiedPatterns(search.patterns);
+  const patterns = untiedPatterns(search.patterns, search.start);
+  if (patterns === undefined) search.outcome = 'doomed';
+  else search.patterns = patterns;
   search.attempt += 1;
   search.patience = patienceOf(search.attempt);
   search.intentions.length = 0;
-  search.conflict = [];
   holdings.load(problem, search.nodes);
 }
 

@@ -50,9 +50,11 @@ function turned(w: Writer, path: readonly PathItem[], end: number): PathItem[] {
   });
 }
 
-/** Whether the train stands in blocks alone, with everything behind its tail freed. */
-export const mayReverse = (w: Writer, index: number): boolean =>
-  w.state.trains[index]!.path.every(({ heading }) => heading >= 0);
+/** Whether the train stands in blocks alone, with everything behind its tail freed and nothing held ahead of it. */
+export function mayReverse(w: Writer, index: number): boolean {
+  const { path, edge } = w.state.trains[index]!;
+  return path.every(({ heading }) => heading >= 0) && edge >= path.at(-1)!.start;
+}
 
 /** The start of the furthest section ahead that already sees the new head, so that it is not awaited again. */
 function furthestEdge(w: Writer, index: number, head: number): number {

@@ -7,6 +7,7 @@ export function takeInHand(w: Writer, index: number, take: boolean): Refusal | n
   const { label } = w.world.stock.trains[index]!.file;
   if (train.activity.kind === 'absent') return refusal('absent', `${label} is not on the layout.`);
   train.handSpeed = take ? 0 : null;
+  w.state.dispatching.due = true;
   w.follow({ kind: 'control', train: index });
   return null;
 }
@@ -28,6 +29,7 @@ export function driveInHand(w: Writer, index: number, speed: number): Refusal | 
     return refusal('halted', `${file.label} was stopped: ${train.activity.why}. Let it go on first.`);
   }
   train.handSpeed = speed;
+  w.state.dispatching.due = true;
   w.follow({ kind: 'control', train: index });
   return null;
 }

@@ -31,6 +31,8 @@ export function sentence(world: World, reason: WaitReason): string {
       return 'departures are held';
     case 'held-by-person':
       return 'the dispatcher holds it';
+    case 'in-hand':
+      return 'its crew has it in hand and asks for no speed';
     case 'halted':
       return `it was stopped: ${reason.why}`;
     case 'identity':

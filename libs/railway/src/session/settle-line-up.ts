@@ -1,4 +1,4 @@
-import { openDoubt, reportSpeaks } from '../occupancy/doubt.js';
+import { leaveDoubt, openDoubt, reportSpeaks } from '../occupancy/doubt.js';
 import { addressKey } from '../stock/compile-stock.js';
 import { confirmPlace } from './confirm-place.js';
 import { lineUpRow, lineUpRows } from './line-up.js';
@@ -45,7 +45,9 @@ export function takeLineUp(w: Writer): void {
   w.state.trains.forEach((train, index) => {
     if (train.activity.kind === 'absent' || train.confirmed) return;
     const row = lineUpRow(w.world, w.state, index);
-    if (row.status === 'confirmed') confirmPlace(w, index, 'reported', row.text);
+    if (row.status !== 'confirmed') return;
+    confirmPlace(w, index, 'reported', row.text);
+    leaveDoubt(w, index);
   });
   w.changes.lineUp = true;
 }

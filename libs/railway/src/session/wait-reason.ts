@@ -9,6 +9,8 @@ export type WaitReason =
   | { readonly kind: 'connection'; readonly service: number; readonly until: number }
   | { readonly kind: 'departures-held' }
   | { readonly kind: 'held-by-person' }
+  /** Its crew drives it and asks for no speed. */
+  | { readonly kind: 'in-hand' }
   | { readonly kind: 'halted'; readonly why: string }
   | { readonly kind: 'identity' }
   | { readonly kind: 'element-held'; readonly element: number; readonly by: number }

@@ -136,6 +136,17 @@ export class WorkingGraph implements TrainGraph {
     return this.#number(this.#atRest(ended ? { ...place, leg: place.leg + 1 } : place), null);
   }
 
+  /** The node of the same rest, facing the other way. */
+  turnedNode(node: number): number {
+    const place = this.#nodes[node]!;
+    return this.nodeFor({
+      ...place,
+      heading: opposite(rearHeading(place.trail)),
+      frontLeads: !place.frontLeads,
+      trail: reversedTrail(this.#layout, place.trail),
+    });
+  }
+
   /** Whether the leg may end at the heading. */
   isTarget(leg: number, heading: Heading): boolean {
     return this.#plans[leg]?.isTarget(heading) ?? false;

@@ -90,6 +90,22 @@ export function forgetDoubt(w: Writer, train: number): void {
   w.changes.lineUp = true;
 }
 
+/** A train was found where it is believed: it leaves its doubt, and nobody else of it can stand there. */
+export function leaveDoubt(w: Writer, train: number): void {
+  const doubt = doubtOf(w, train);
+  if (doubt === undefined) return;
+  const own = doubt.trains.indexOf(train);
+  doubt.assignments = doubt.assignments
+    .filter(({ places }) => places[own] === own)
+    .map(({ places, faults }) => ({
+      places: places.toSpliced(own, 1).map((place) => (place > own ? place - 1 : place)),
+      faults,
+    }));
+  doubt.trains.splice(own, 1);
+  doubt.places.splice(own, 1);
+  if (doubt.trains.length < 2) forgetDoubt(w, doubt.trains[0]!);
+}
+
 /** Trains that may stand in a block after all, fewest misreadings first; they rank for a person and never decide. */
 export function candidatesIn(w: Pick<Writer, 'state'>, block: number): number[] {
   const found = new Map<number, number>();

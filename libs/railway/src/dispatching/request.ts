@@ -24,10 +24,10 @@ export function wantOf(w: Writer, index: number): Want {
   if (train.activity.kind === 'halted') return { kind: 'halted', why: train.activity.why };
   if (!train.confirmed) return { kind: 'not-confirmed' };
   if (train.identity.certainty === 'ambiguous') return { kind: 'identity' };
+  if (train.path.length - 1 > train.authorised) return waitsForProof(w, index);
   if (graph.isGoal(train.node)) {
     return train.activity.kind === 'moving' ? { kind: 'enough' } : { kind: 'finished' };
   }
-  if (train.path.length - 1 > train.authorised) return waitsForProof(w, index);
   if (train.held) return { kind: 'held-by-person' };
   if (train.arrivedAt !== null) return departureWait(w, index) ?? { kind: 'wants' };
   if (legOf(graph, train.node) !== train.leg && stopsBefore(w, index)) return { kind: 'enough' };

@@ -186,7 +186,7 @@ describe('a step', () => {
         const traffic = new MirrorTraffic(driver);
         for (const each of happenings) happen(driver, traffic, each);
       }),
-      { numRuns: 150, seed: 1 },
+      { numRuns: 60, seed: 1 },
     );
   });
 
@@ -203,7 +203,7 @@ describe('a step', () => {
         expect(reread.effects).toEqual(kept.effects);
         expect(reread.state).toEqual(kept.state);
       }),
-      { numRuns: 40, seed: 2 },
+      { numRuns: 20, seed: 2 },
     );
   });
 

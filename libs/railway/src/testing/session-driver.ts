@@ -58,8 +58,10 @@ export class SessionDriver {
     return effects;
   }
 
-  device(event: DeviceEvent): readonly Effect[] {
-    return this.feed({ at: this.now, kind: 'device', event });
+  /** A message of a device, and whatever the engine wants to do about it at once. */
+  device(event: DeviceEvent): void {
+    this.feed({ at: this.now, kind: 'device', event });
+    this.runTo(this.now);
   }
 
   /** Gives a command; returns the code of the refusal, or null. */

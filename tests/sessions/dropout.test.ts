@@ -5,12 +5,11 @@ import { faultCases } from '../support/fault-cases.js';
 import { rehearse } from '../support/rehearse.js';
 
 describe('a section that reads free for up to 800 ms harms nothing', () => {
-  const cases = faultCases('dropout');
   let felt = 0;
 
-  it.each(cases)(
-    '$name',
-    ({ railway, seed, faults }) => {
+  it.each(faultCases('dropout'))(
+    '%s',
+    (_, { railway, seed, faults }) => {
       let isFelt = false;
       const watch: StepObserver = ({ simulated }, input) => {
         if (input.kind !== 'device' || input.event.kind !== 'section') return;

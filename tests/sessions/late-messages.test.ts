@@ -5,8 +5,8 @@ import { rehearse } from '../support/rehearse.js';
 
 describe('messages up to 250 ms later than the detectors’ worst harm nothing', () => {
   it.each(faultCases('late'))(
-    '$name',
-    ({ railway, seed, faults }) => {
+    '%s',
+    (_, { railway, seed, faults }) => {
       expectUnharmed(rehearse(railway, { seed, faults }));
     },
     SESSION_TIMEOUT,

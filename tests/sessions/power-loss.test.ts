@@ -7,8 +7,8 @@ describe('trains that run on within what they declare after a loss of power harm
   let alarms = 0;
 
   it.each(faultCases('run-on'))(
-    '$name',
-    ({ railway, seed, faults }) => {
+    '%s',
+    (_, { railway, seed, faults }) => {
       const report = rehearse(railway, { seed, faults });
       expectUnharmed(report);
       alarms += report.figures.alarms;

@@ -33,8 +33,8 @@ describe('a runaway ends orderly: only excused contacts, every other train stopp
   let emergencies = 0;
 
   it.each(faultCases('runaway'))(
-    '$name',
-    ({ railway, seed, faults }) => {
+    '%s',
+    (_, { railway, seed, faults }) => {
       const runaway = faults.find((fault) => fault.kind === 'runaway')!;
       const { seen, watch } = watchEmergencies(runaway.train);
       const report = rehearse(railway, { seed, faults, watch });

@@ -5,8 +5,8 @@ import { rehearse } from '../support/rehearse.js';
 
 describe('a decoder that answers no more harms nothing', () => {
   it.each(faultCases('silent-decoder'))(
-    '$name',
-    ({ railway, seed, faults }) => {
+    '%s',
+    (_, { railway, seed, faults }) => {
       expectUnharmed(rehearse(railway, { seed, faults }));
     },
     SESSION_TIMEOUT,

@@ -7,8 +7,8 @@ describe('a train that stalls keeps its track until it is nudged', () => {
   let alarms = 0;
 
   it.each(faultCases('stall'))(
-    '$name',
-    ({ railway, seed, faults }) => {
+    '%s',
+    (_, { railway, seed, faults }) => {
       const report = rehearse(railway, { seed, faults });
       expectUnharmed(report);
       alarms += report.figures.alarms;

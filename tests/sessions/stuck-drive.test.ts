@@ -7,8 +7,8 @@ describe('a drive that sticks until it is mended harms nothing', () => {
   let alarms = 0;
 
   it.each(faultCases('stuck-drive'))(
-    '$name',
-    ({ railway, seed, faults }) => {
+    '%s',
+    (_, { railway, seed, faults }) => {
       const report = rehearse(railway, { seed, faults });
       expectUnharmed(report);
       alarms += report.figures.alarms;

@@ -4,9 +4,8 @@ import { Chance } from './chance.js';
 import { FIRST_FAULTS, type FirstFault } from './first-faults.js';
 import { exampleRailway, smallRailway, type Railway } from './railways.js';
 
-/** One session with a fault at a random place and time. The name tells which, for whoever wants to run it again. */
+/** One session with a fault at a random place and time. */
 export interface FaultCase {
-  readonly name: string;
   readonly railway: Railway;
   readonly seed: number;
   readonly faults: readonly Fault[];
@@ -16,8 +15,11 @@ const ON_THE_DEMO = 10;
 const ON_THE_PASSING_LOOP = 10;
 const ON_GENERATED_RAILWAYS = 30;
 
+/** A case under a name that tells its railway, seed and fault, for whoever wants to run it again. */
+export type NamedCase = readonly [name: string, faultCase: FaultCase];
+
 /** Fifty sessions with the fault, always the same ones. */
-export function faultCases(kind: FirstFault): FaultCase[] {
+export function faultCases(kind: FirstFault): NamedCase[] {
   const demo = exampleRailway('demo');
   const loop = exampleRailway('passing-loop');
   return [
@@ -32,11 +34,11 @@ export function faultCases(kind: FirstFault): FaultCase[] {
 const many = <T>(count: number, from: number, make: (seed: number) => T): T[] =>
   Array.from({ length: count }, (_, index) => make(from + index));
 
-function drawCase(kind: FirstFault, where: string, railway: Railway, seed: number): FaultCase {
+function drawCase(kind: FirstFault, where: string, railway: Railway, seed: number): NamedCase {
   const chance = new Chance(seed);
   const faults = FIRST_FAULTS[kind](railway, chance.below(bookedLength(railway)), chance);
   const last = faults.at(-1);
-  return { name: `${where}, seed ${seed}: ${JSON.stringify(last)}`, railway, seed, faults };
+  return [`${where}, seed ${seed}: ${JSON.stringify(last)}`, { railway, seed, faults }];
 }
 
 /** Physical ms from the beginning of the session to the last booked arrival. */

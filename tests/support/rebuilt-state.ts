@@ -1,0 +1,92 @@
+import { stepOf, type Aspect, type EngineState, type World } from '@blockbell/railway';
+
+/** What the engine keeps up step by step although it follows from the trains' held paths. */
+export interface Derived {
+  /** By element: the train that holds it, −1 for none. */
+  readonly holders: number[];
+  /** By section: the train whose path it lies on, −1 for none. */
+  readonly claims: number[];
+  /** By heading; null where there is no signal. */
+  readonly signals: (Aspect | null)[];
+  /** By train: how far it may run, mm along its path. Empty for a train that is not on the railway. */
+  readonly limits: { readonly mark: number; readonly limit: number }[];
+}
+
+/** As the engine has it. */
+export function kept({ elements, sections, signals, trains }: EngineState): Derived {
+  return {
+    holders: elements.map(({ holder }) => holder),
+    claims: sections.map(({ claim }) => claim),
+    signals: [...signals],
+    limits: trains.map(({ path, mark, limit }) =>
+      path.length === 0 ? { mark: 0, limit: 0 } : { mark, limit },
+    ),
+  };
+}
+
+/**
+ * The same found anew from the paths alone. Each rule is written here a second time, from what it is for and not from
+ * how the engine goes about it.
+ */
+export function rebuilt(world: World, state: EngineState): Derived {
+  return {
+    holders: holders(world, state),
+    claims: claims(world, state),
+    signals: signals(world, state),
+    limits: state.trains.map((_, train) => limits(world, state, train)),
+  };
+}
+
+/** All on a train's path, and the reversing sections whose gaps its tail has not yet crossed. */
+function holders({ layout }: World, { trains }: EngineState): number[] {
+  const held = layout.elements.map(() => -1);
+  trains.forEach(({ path, tail }, train) => {
+    for (const item of path) {
+      held[item.element] = train;
+      for (const { element } of stepOf(layout, item).gaps) {
+        if (item.start > tail) held[element] = train;
+      }
+    }
+  });
+  return held;
+}
+
+function claims({ layout }: World, { trains }: EngineState): number[] {
+  const claimed = layout.sections.map(() => -1);
+  trains.forEach(({ path }, train) => {
+    for (const item of path) {
+      for (const { section } of stepOf(layout, item).pieces) {
+        if (section >= 0) claimed[section] = train;
+      }
+    }
+  });
+  return claimed;
+}
+
+/** Stop, unless the block's train has authority over the next block and its head has not yet passed the signal. */
+function signals({ layout }: World, { trains }: EngineState): (Aspect | null)[] {
+  const shown = layout.routesFrom.map((routes): Aspect | null =>
+    routes.length > 0 ? 'stop' : null,
+  );
+  for (const { path, authorised, edge } of trains) {
+    const blocks = path.flatMap(({ heading, end }, at) => (heading < 0 ? [] : [{ heading, end, at }]));
+    blocks.forEach(({ heading, end }, place) => {
+      if (shown[heading] === null || edge >= end) return;
+      const open = blocks.slice(place + 1).filter(({ at }) => at <= authorised).length;
+      if (open > 0) shown[heading] = open > 1 ? 'proceed' : 'caution';
+    });
+  }
+  return shown;
+}
+
+/** The stop mark, and the last place short of fouling what lies beyond, in the last block it has authority over. */
+function limits({ layout, foulingAhead }: World, { trains }: EngineState, train: number) {
+  const { path, authorised } = trains[train]!;
+  const last = path[authorised];
+  if (last === undefined) return { mark: 0, limit: 0 };
+  const { stopMarks } = layout.elements[last.element]!;
+  return {
+    mark: last.end - stopMarks[last.heading & 1]!,
+    limit: last.end - foulingAhead[last.heading]!,
+  };
+}

@@ -100,11 +100,13 @@ describe('a session in which people meddle with everything', () => {
     const train = state.trains.findIndex(({ frontLeads }) => !frontLeads);
     expect(rehearsal.command('dispatcher', { kind: 'give-back-route', train })).toBeNull();
     expect(state.trains[train]!.path).toHaveLength(1);
-    while (at % 1000 !== 0) pass(100);
+    pass(1000 - (at % 1000));
     for (let left = 30; left > 0; left--) pass(1000);
     rehearsal.command('dispatcher', { kind: 'hold-train', train, hold: false });
-    while (at < TIME_LIMIT && state.trains.some(({ wait }) => wait?.kind !== 'finished'))
+    for (let left = TIME_LIMIT / 1000; left > 0; left--) {
+      if (state.trains.every(({ wait }) => wait?.kind === 'finished')) break;
       pass(1000);
+    }
     expect(checker.broken).toEqual([]);
     expect(state.trains.filter(({ wait }) => wait?.kind !== 'finished')).toEqual([]);
   });

@@ -36,7 +36,8 @@ export function routeByHand(w: Writer, index: number, block: ElementIndex): Refu
   }
   for (const route of way) {
     const obstacle = obstacleOn(w.world, w.state, index, layout.routes[route]!);
-    if (obstacle !== null) return refusal(obstacle.kind, `${capital(sentence(w.world, obstacle))}.`);
+    if (obstacle !== null)
+      return refusal(obstacle.kind, `${capital(sentence(w.world, obstacle))}.`);
   }
   const nodes = nodesAlong(w, index, way);
   const order = orderFrom(w, index, nodes.at(-1)!);
@@ -59,7 +60,10 @@ export function turnRound(w: Writer, index: number): Refusal | null {
   if (!canReverse) return refusal('cannot-reverse', `${label} cannot run with its rear leading.`);
   if (!stands(w, index)) return refusal('still-moving', `${label} is not proven standing yet.`);
   if (!mayReverse(w, index)) {
-    return refusal('own-tail', `The rear of ${label} is not proven clear of the turnouts behind it.`);
+    return refusal(
+      'own-tail',
+      `The rear of ${label} is not proven clear of the turnouts behind it.`,
+    );
   }
   const node = w.world.graphs[index]!.turnedNode(train.node);
   const order = orderFrom(w, index, node);
@@ -131,7 +135,10 @@ function orderFrom(w: Writer, index: number, node: number): readonly OrderStep[]
   if (verdict.kind === 'safe') return verdict.order;
   return verdict.kind === 'doomed'
     ? refusal('would-lock', `If ${label} went there, the trains could no longer all finish.`)
-    : refusal('search-exhausted', 'Whether that is safe could not be worked out within the steps allowed.');
+    : refusal(
+        'search-exhausted',
+        'Whether that is safe could not be worked out within the steps allowed.',
+      );
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -31,7 +31,8 @@ export function choose(w: Writer, index: number): WaitReason | null {
 function tryMove(w: Writer, index: number, move: Move): WaitReason | null {
   const graph = w.world.graphs[index]!;
   const { route, reverses } = graph.meaningOf(w.state.trains[index]!.node, move.to);
-  if (reverses && !(stands(w, index) && mayReverse(w, index))) return { kind: 'own-tail', element: move.needs[0]! };
+  if (reverses && !(stands(w, index) && mayReverse(w, index)))
+    return { kind: 'own-tail', element: move.needs[0]! };
   if (route === null && !stands(w, index)) return { kind: 'own-tail', element: move.needs[0]! };
   const obstacle =
     route === null ? null : obstacleOn(w.world, w.state, index, w.world.layout.routes[route]!);

@@ -32,7 +32,8 @@ export function dispatch(w: Writer): void {
   let grants = 0;
   for (const index of byTurn(w)) {
     const want = wantOf(w, index);
-    if (want.kind === 'enough') setWait(w, index, restsInHand(w, index) ? { kind: 'in-hand' } : null);
+    if (want.kind === 'enough')
+      setWait(w, index, restsInHand(w, index) ? { kind: 'in-hand' } : null);
     else if (want.kind !== 'wants') setWait(w, index, want);
     else {
       const refused = choose(w, index);
@@ -40,7 +41,8 @@ export function dispatch(w: Writer): void {
       if (refused === null && ++grants >= GRANTS_A_STEP) break;
     }
   }
-  const idle = searched !== null && dispatching.search === searched && searched.expansions === expansions;
+  const idle =
+    searched !== null && dispatching.search === searched && searched.expansions === expansions;
   if (idle) dropSearch(w);
   if (dispatching.search !== null || dispatching.due) again(w);
 }

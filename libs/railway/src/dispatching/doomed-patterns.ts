@@ -30,6 +30,8 @@ export interface DoomedPatterns {
 
 const FIRST_SLOTS = 64;
 
+const NO_TRAIN = -1;
+
 export function noPatterns(): DoomedPatterns {
   return {
     trains: [],
@@ -78,11 +80,23 @@ export function refilePatterns(
   while (link !== 0) {
     const pattern = link - 1;
     link = store.next[pattern]!;
-    const untrue = firstUntrue(store, pattern, nodes, train);
-    // A state of the path that has come to contain a pattern is on its way out; the file it is in no longer matters.
-    const entry = untrue < 0 ? store.starts[pattern]! : untrue;
-    file(store, pattern, store.trains[entry]!, store.nodes[entry]!);
+    fileAnew(store, pattern, nodes, train);
   }
+}
+
+/**
+ * Files a pattern under an entry that is not true. A state of the path may have come to contain it, when a train
+ * goes in circles; then any entry will do, at worst the pattern is found a second time.
+ */
+function fileAnew(
+  store: DoomedPatterns,
+  pattern: number,
+  nodes: readonly number[],
+  arrived: number,
+): void {
+  const untrue = firstUntrue(store, pattern, nodes, arrived);
+  const entry = untrue < 0 ? store.starts[pattern]! : untrue;
+  file(store, pattern, store.trains[entry]!, store.nodes[entry]!);
 }
 
 /** A pattern that the state contains once `train` stands at `to`, or -1. */
@@ -105,20 +119,20 @@ export function trainsOfPattern(store: DoomedPatterns, pattern: number): readonl
   return store.trains.slice(store.starts[pattern], store.starts[pattern + 1]);
 }
 
-/** The patterns that hold whatever the path, filed for another state; undefined when that state contains one. */
-export function untiedPatterns(
-  store: DoomedPatterns,
-  nodes: readonly number[],
-): DoomedPatterns | undefined {
+/** The store without the patterns that hold only on the present path. */
+export function untiedPatterns(store: DoomedPatterns, nodes: readonly number[]): DoomedPatterns {
+  if (!store.tied.includes(1)) return store;
   const untied = noPatterns();
   for (let pattern = 0; pattern < store.tied.length; pattern += 1) {
     if (store.tied[pattern] === 1) continue;
-    const untrue = firstUntrue(store, pattern, nodes, -1);
-    if (untrue < 0) return undefined;
-    const trains = trainsOfPattern(store, pattern);
-    const start = store.starts[pattern]!;
-    const nodeOf = (train: number): number => store.nodes[start + trains.indexOf(train)]!;
-    addPattern(untied, trains, nodeOf, store.trains[untrue]!, false);
+    for (let entry = store.starts[pattern]!; entry < store.starts[pattern + 1]!; entry += 1) {
+      untied.trains.push(store.trains[entry]!);
+      untied.nodes.push(store.nodes[entry]!);
+    }
+    untied.starts.push(untied.trains.length);
+    untied.tied.push(0);
+    untied.next.push(0);
+    fileAnew(untied, untied.tied.length - 1, nodes, NO_TRAIN);
   }
   return untied;
 }
@@ -165,10 +179,7 @@ function slotOf(store: DoomedPatterns, train: number, node: number): number {
   const { slotTrains, slotNodes } = store;
   const mask = slotTrains.length - 1;
   let slot = mixPair(train, node) & mask;
-  while (
-    slotTrains[slot] !== 0 &&
-    (slotTrains[slot] !== train + 1 || slotNodes[slot] !== node)
-  ) {
+  while (slotTrains[slot] !== 0 && (slotTrains[slot] !== train + 1 || slotNodes[slot] !== node)) {
     slot = (slot + 1) & mask;
   }
   return slot;

@@ -5,7 +5,20 @@ import type { OrderStep, SafetyProblem } from './safety-problem.js';
 import type { Search } from './safety-search.js';
 
 /** Nodes looked at that count as one expansion. */
-const NODES_PER_EXPANSION = 32;
+const NODES_PER_EXPANSION = 16;
+
+/** Nodes looked at for one train at most. */
+const REACH = 2048;
+
+/** A look ahead in progress, as plain data: one train is looked at at a time, since all together may take long. */
+export interface Survey {
+  /** Trains to look at, in turn. */
+  readonly trains: readonly number[];
+  /** For each train looked at, how far it could run. */
+  readonly ways: (readonly OrderStep[])[];
+  /** How many of these were asked for a place to wait. */
+  asked: number;
+}
 
 interface Place {
   readonly node: number;
@@ -20,41 +33,44 @@ export function prepareLookAhead(problem: SafetyProblem): void {
   headOns.clear(problem);
 }
 
-/**
- * A way for one train while all others stand still: to its goal if one has a clear run; otherwise as far as a
- * place where it will not stand head to head with a train that must come past. Empty when there is none.
- */
-export function lookAhead(
-  problem: SafetyProblem,
-  search: Search,
-  holdings: Holdings,
-): readonly OrderStep[] {
-  const trains = unfinished(problem, search);
-  const furthest: OrderStep[][] = [];
-  for (const train of trains) {
-    const way = clearRun(problem, search, holdings, train);
-    if (way.length > 0 && problem.trains[train]!.isGoal(way.at(-1)!.to)) return way;
-    furthest.push(way);
-  }
-  headOns.load(problem, search.nodes);
-  for (const way of furthest) {
-    for (let length = way.length; length > 0; length -= 1) {
-      const { train, to } = way[length - 1]!;
-      if (!headOns.threatens(problem, train, to)) return way.slice(0, length);
-    }
-  }
-  return [];
-}
-
-/** Trains to look at in turn: the nearest to its goal first, in later attempts any. */
-function unfinished(problem: SafetyProblem, { nodes, attempt }: Search): number[] {
+/** Begins a look ahead: the train nearest to its goal first, in later attempts any. */
+export function beginSurvey(problem: SafetyProblem, { nodes, attempt }: Search): Survey {
   const keys = nodes.map((node, train) =>
     attempt <= 2 ? problem.trains[train]!.distance(node) : mixPair(train, attempt),
   );
-  return nodes
+  const trains = nodes
     .map((_, train) => train)
     .filter((train) => !problem.trains[train]!.isGoal(nodes[train]!))
     .sort((a, b) => keys[a]! - keys[b]! || a - b);
+  return { trains, ways: [], asked: 0 };
+}
+
+/**
+ * Looks at one more train. In the end finds a way for one while all others stand still: to its goal if one has a
+ * clear run; otherwise as far as a place where it will not stand head to head with a train that must come past.
+ * Empty when there is none, undefined while there is more to look at.
+ */
+export function goOnSurveying(
+  problem: SafetyProblem,
+  search: Search,
+  survey: Survey,
+  holdings: Holdings,
+): readonly OrderStep[] | undefined {
+  const { trains, ways } = survey;
+  if (ways.length < trains.length) {
+    const train = trains[ways.length]!;
+    const way = clearRun(problem, search, holdings, train);
+    ways.push(way);
+    const end = way.at(-1);
+    return end !== undefined && problem.trains[train]!.isGoal(end.to) ? way : undefined;
+  }
+  const way = ways[survey.asked];
+  if (way === undefined) return [];
+  survey.asked += 1;
+  headOns.load(problem, search.nodes);
+  const safe = way.findLastIndex(({ train, to }) => !headOns.threatens(problem, train, to));
+  search.expansions += Math.ceil((way.length - safe) / NODES_PER_EXPANSION);
+  return safe < 0 ? undefined : way.slice(0, safe + 1);
 }
 
 /** The way to the first goal found over what no other train holds, or to the place nearest to one. */
@@ -71,7 +87,7 @@ function clearRun(
   const open = [0];
   let nearest = 0;
   let distance = graph.distance(start);
-  while (open.length > 0) {
+  while (open.length > 0 && seen.size < REACH) {
     const at = open.pop()!;
     const { node } = places[at]!;
     if (seen.has(node)) continue;
@@ -97,7 +113,7 @@ function clearRun(
       }
     }
   }
-  search.expansions += Math.floor(seen.size / NODES_PER_EXPANSION);
+  search.expansions += Math.ceil(seen.size / NODES_PER_EXPANSION);
   return wayTo(places, nearest, train);
 }
 

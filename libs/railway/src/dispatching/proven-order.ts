@@ -6,8 +6,7 @@ import type { Move, OrderStep, SafetyProblem } from './safety-problem.js';
  * the move. With "safe" comes the order that proves the state after the move.
  */
 export type OrderGrant =
-  | { readonly kind: 'safe'; readonly order: readonly OrderStep[] }
-  | { readonly kind: 'unknown' };
+  { readonly kind: 'safe'; readonly order: readonly OrderStep[] } | { readonly kind: 'unknown' };
 
 const UNKNOWN: OrderGrant = { kind: 'unknown' };
 

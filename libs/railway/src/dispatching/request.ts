@@ -51,7 +51,10 @@ function waitsForProof(w: Writer, index: number): Want {
   const moving = train.path
     .slice(train.authorised + 1)
     .find(({ element }) => w.state.elements[element]!.proof === 'moving');
-  return { kind: 'turnout-moving', element: moving?.element ?? train.path[train.authorised + 1]!.element };
+  return {
+    kind: 'turnout-moving',
+    element: moving?.element ?? train.path[train.authorised + 1]!.element,
+  };
 }
 
 /** Far enough: braking distance from full speed and some running time beyond; else it is asked again in time. */

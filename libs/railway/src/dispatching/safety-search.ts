@@ -7,11 +7,11 @@ import {
   type DoomedPatterns,
 } from './doomed-patterns.js';
 import { Holdings } from './holdings.js';
-import { prepareLookAhead } from './look-ahead.js';
+import { beginSurvey, goOnSurveying, prepareLookAhead, type Survey } from './look-ahead.js';
 import { replay } from './proven-order.js';
 import type { OrderStep, SafetyProblem, SafetyVerdict } from './safety-problem.js';
-import { chooseStep } from './search-choice.js';
-import { followGuide, makeGuide, restartGuide, type SearchGuide } from './search-guide.js';
+import { anyStep, knownStep } from './search-choice.js';
+import { followGuide, makeGuide, type SearchGuide } from './search-guide.js';
 import { noPath, popStep, pushStep, type SearchPath } from './search-path.js';
 
 /** Expansions a search may spend in all when nothing else is said. */
@@ -48,6 +48,8 @@ export interface Search {
   patience: number;
   /** Steps to take next if they are open, last first: a way looked ahead, or steps taken back blamelessly. */
   readonly intentions: OrderStep[];
+  /** A look ahead in progress. */
+  survey: Survey | null;
   /** Trains whose present nodes are known to be doomed, while the search backs out of them. */
   conflict: DeadEnd | null;
   /** Moves made in all. */
@@ -87,6 +89,7 @@ export function beginSearch(
     attempt: 1,
     patience: patienceOf(1),
     intentions: [],
+    survey: null,
     conflict: null,
     moves: 0,
     expansions: 0,
@@ -118,7 +121,20 @@ function goOn(problem: SafetyProblem, search: Search): void {
     confirm(problem, search);
     return;
   }
-  const step = chooseStep(problem, search, holdings);
+  const step = search.survey === null ? knownStep(problem, search, holdings) : undefined;
+  if (step === undefined) goOnLooking(problem, search);
+  else advance(problem, search, step);
+}
+
+/** Looks ahead for the next moves; when that finds nothing good, any open move is tried. */
+function goOnLooking(problem: SafetyProblem, search: Search): void {
+  search.survey ??= beginSurvey(problem, search);
+  const way = goOnSurveying(problem, search, search.survey, holdings);
+  if (way === undefined) return;
+  search.survey = null;
+  for (let step = way.length - 1; step >= 0; step -= 1) search.intentions.push(way[step]!);
+  if (way.length > 0) return;
+  const step = anyStep(problem, search, holdings);
   if (step === undefined) blame(problem, search, someUnfinished(problem, search));
   else advance(problem, search, step);
 }
@@ -159,7 +175,7 @@ function backOut(problem: SafetyProblem, search: Search, conflict: DeadEnd): voi
   search.conflict = null;
   search.patience -= 1;
   if (search.patience === 0) {
-    startAfresh(problem, search);
+    startAfresh(search);
   } else {
     const finished = problem.trains[train]!.isGoal(from);
     blame(problem, search, finished ? someUnfinished(problem, search) : train);
@@ -184,19 +200,17 @@ function blame(problem: SafetyProblem, search: Search, seed: number): void {
  * A search that went wrong early would stay in that corner for long. So it starts anew now and then, with
  * other preferences, and after ever longer attempts, so that one of them is long enough for the whole space.
  */
-function startAfresh(problem: SafetyProblem, search: Search): void {
-  search.start.forEach((node, train) => {
-    search.nodes[train] = node;
-  });
-  search.path = noPath(search.start);
-  restartGuide(search.guide);
-  const patterns = untiedPatterns(search.patterns, search.start);
-  if (patterns === undefined) search.outcome = 'doomed';
-  else search.patterns = patterns;
+function startAfresh(search: Search): void {
+  for (;;) {
+    const undone = popStep(search.path, search.nodes);
+    if (undone === undefined) break;
+    search.guide.cursors[undone.train] = undone.cursor;
+    arrive(search, undone.train);
+  }
+  search.patterns = untiedPatterns(search.patterns, search.nodes);
+  search.intentions.length = 0;
   search.attempt += 1;
   search.patience = patienceOf(search.attempt);
-  search.intentions.length = 0;
-  holdings.load(problem, search.nodes);
 }
 
 /** Lengths of attempts: 1 1 2 1 1 2 4 1 1 2 1 1 2 4 8 … times a unit, which is near the best for any unknown spread. */

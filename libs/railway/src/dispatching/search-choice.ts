@@ -1,25 +1,21 @@
 import { UNBLOCKED, type Holdings } from './holdings.js';
-import { lookAhead } from './look-ahead.js';
 import { isOpen } from './open-move.js';
 import type { OrderStep, SafetyProblem } from './safety-problem.js';
 import type { Search } from './safety-search.js';
 import { guidedNode, guidedRank } from './search-guide.js';
 
 /**
- * The step to try next in a state not seen before; undefined when no move is open. What is chosen decides only how
- * soon an order is found, never the verdict.
+ * The step to try next in a state not seen before, as far as one is known without looking ahead. What is
+ * chosen decides only how soon an order is found, never the verdict.
  */
-export function chooseStep(
+export function knownStep(
   problem: SafetyProblem,
   search: Search,
   holdings: Holdings,
 ): OrderStep | undefined {
-  return (
-    intendedStep(problem, search, holdings) ??
-    (search.attempt % 2 === 1 ? guidedStep(problem, search, holdings) : undefined) ??
-    farSightedStep(problem, search, holdings) ??
-    anyStep(problem, search, holdings)
-  );
+  const intended = intendedStep(problem, search, holdings);
+  if (intended !== undefined) return intended;
+  return search.attempt % 2 === 1 ? guidedStep(problem, search, holdings) : undefined;
 }
 
 function intendedStep(
@@ -71,17 +67,8 @@ function earliestTrain({ guide, nodes }: Search): number {
   return earliest;
 }
 
-function farSightedStep(
-  problem: SafetyProblem,
-  search: Search,
-  holdings: Holdings,
-): OrderStep | undefined {
-  const way = lookAhead(problem, search, holdings);
-  for (let step = way.length - 1; step > 0; step -= 1) search.intentions.push(way[step]!);
-  return way[0];
-}
-
-function anyStep(
+/** The first open move there is; undefined at a dead end. */
+export function anyStep(
   problem: SafetyProblem,
   search: Search,
   holdings: Holdings,

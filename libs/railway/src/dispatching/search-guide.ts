@@ -12,8 +12,6 @@ export interface SearchGuide {
   readonly starts: number[];
   /** Each train's next step; the complement (~) of it while the train is off its steps. */
   readonly cursors: number[];
-  /** The cursors at the start of the search. */
-  readonly firstCursors: number[];
 }
 
 /** How many of a train's steps are looked through for the place where it comes back to them. */
@@ -26,7 +24,7 @@ export function makeGuide(
 ): SearchGuide {
   const steps: { to: number; rank: number }[][] = nodes.map(() => []);
   order.forEach(({ train, to }, rank) => steps[train]?.push({ to, rank }));
-  const guide: SearchGuide = { to: [], rank: [], starts: [0], cursors: [], firstCursors: [] };
+  const guide: SearchGuide = { to: [], rank: [], starts: [0], cursors: [] };
   steps.forEach((own, train) => {
     const start = guide.to.length;
     for (const { to, rank } of own) {
@@ -39,14 +37,7 @@ export function makeGuide(
       own.length > 0 && problem.trains[train]!.moves(node).some((move) => move.to === own[0]!.to);
     guide.cursors.push(onTheWay ? start : rejoin(guide, train, start, node));
   });
-  guide.firstCursors.push(...guide.cursors);
   return guide;
-}
-
-export function restartGuide(guide: SearchGuide): void {
-  guide.firstCursors.forEach((cursor, train) => {
-    guide.cursors[train] = cursor;
-  });
 }
 
 /** Moves the train's cursor on after it went to a node. Keep the old cursor to take the move back. */

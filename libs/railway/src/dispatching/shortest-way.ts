@@ -1,4 +1,10 @@
-import { blockOf, type ElementIndex, type Heading, type Layout, type RouteIndex } from '../layout/layout.js';
+import {
+  blockOf,
+  type ElementIndex,
+  type Heading,
+  type Layout,
+  type RouteIndex,
+} from '../layout/layout.js';
 
 /**
  * The shortest way over routes from a heading's end into a block, from either side; null if none leads there. No block
@@ -31,7 +37,10 @@ export function shortestWay(
   }
 }
 
-function nearest(open: ReadonlySet<Heading>, distance: ReadonlyMap<Heading, number>): Heading | null {
+function nearest(
+  open: ReadonlySet<Heading>,
+  distance: ReadonlyMap<Heading, number>,
+): Heading | null {
   let best: Heading | null = null;
   for (const heading of open) {
     if (best === null || distance.get(heading)! < distance.get(best)!) best = heading;
@@ -51,6 +60,8 @@ function wayTo(
 }
 
 function passesTwice(layout: Layout, way: readonly RouteIndex[]): boolean {
-  const elements = way.flatMap((route) => layout.routes[route]!.steps.map(({ element }) => element));
+  const elements = way.flatMap((route) =>
+    layout.routes[route]!.steps.map(({ element }) => element),
+  );
   return new Set(elements).size < elements.length;
 }

@@ -51,10 +51,11 @@ export function noteStarvation(w: Writer): void {
   });
   dispatching.starving = longest;
   if (longest < 0) return;
-  dispatching.order = [
-    ...promote(w.world.safety, presentNodes(w), dispatching.order, longest),
-  ];
-  w.log(`${w.world.stock.trains[longest]!.file.label} has waited long; its turn comes first now.`, longest);
+  dispatching.order = [...promote(w.world.safety, presentNodes(w), dispatching.order, longest)];
+  w.log(
+    `${w.world.stock.trains[longest]!.file.label} has waited long; its turn comes first now.`,
+    longest,
+  );
 }
 
 /** Whether the wait is for other trains, rather than for the timetable or a person. */

@@ -4,6 +4,7 @@ import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { releaseFlank } from './flank-protection.js';
 import { stepOf } from './held-path.js';
+import { show } from './signals.js';
 
 /** Frees, from the rear, every element that the proven tail has passed and whose sections are free. */
 export function releaseBehind(w: Writer, index: number): void {
@@ -67,7 +68,7 @@ export function freeItem(w: Writer, index: number, item: PathItem): void {
     clearDeadline(w.state, 'left-behind', section);
     clearAlarm(w, `behind:${layout.sections[section]!.id}`);
   }
-  if (item.heading >= 0) w.changes.signals.add(item.heading);
+  if (item.heading >= 0) show(w, item.heading, 'stop');
   w.state.dispatching.due = true;
 }
 

@@ -28,4 +28,3 @@ export function reserve(w: Writer, index: number, route: Route): void {
   w.state.counts.grants++;
   extendAuthority(w, index);
 }
-

@@ -45,7 +45,8 @@ function trackInTheWay(
 ): WaitReason | null {
   for (const index of world.layout.elements[step.element]!.sections) {
     const { belief, claim } = state.sections[index]!;
-    if (claim >= 0 && claim !== train) return { kind: 'section-claimed', section: index, by: claim };
+    if (claim >= 0 && claim !== train)
+      return { kind: 'section-claimed', section: index, by: claim };
     if (belief !== 'clear') return { kind: 'section-occupied', section: index, belief };
     if (!state.buses[world.layout.sections[index]!.bus.id]) {
       return { kind: 'section-occupied', section: index, belief: 'unknown' };
@@ -68,4 +69,3 @@ function gapInTheWay(
   }
   return zone.proof === 'failed' ? { kind: 'turnout-failed', element: gap.element } : null;
 }
-

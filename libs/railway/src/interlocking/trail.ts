@@ -77,7 +77,8 @@ export function heldBy({ elements, sections }: Layout, trail: Trail): number[] {
   for (const { gaps, pieces } of trail) {
     for (const { element } of gaps) held.add(element);
     for (const { section } of pieces) {
-      if (section >= 0 && sections[section]!.elements.length > 1) held.add(elements.length + section);
+      if (section >= 0 && sections[section]!.elements.length > 1)
+        held.add(elements.length + section);
     }
   }
   return [...held];

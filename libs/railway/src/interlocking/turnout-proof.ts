@@ -33,7 +33,9 @@ function command(w: Writer, index: number): void {
 /** Whether a drive is proven, or presumed for want of feedback, in a position. */
 export function inPosition(w: Writer, index: number, position: string): boolean {
   const element = w.state.elements[index]!;
-  return element.position === position && (element.proof === 'proven' || element.proof === 'presumed');
+  return (
+    element.position === position && (element.proof === 'proven' || element.proof === 'presumed')
+  );
 }
 
 /** The longest throw time has passed: presumed without feedback, else tried again, then failed. */

@@ -36,4 +36,3 @@ function lastBlockNeeded(w: Writer, index: number): number {
   );
   return found < 0 ? train.path.length - 1 : found;
 }
-

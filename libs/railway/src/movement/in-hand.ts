@@ -26,7 +26,10 @@ export function driveInHand(w: Writer, index: number, speed: number): Refusal | 
     return refusal('bad-speed', `${file.label} runs at 0 to ${topSpeed} mm/s.`);
   }
   if (train.activity.kind === 'halted') {
-    return refusal('halted', `${file.label} was stopped: ${train.activity.why}. Let it go on first.`);
+    return refusal(
+      'halted',
+      `${file.label} was stopped: ${train.activity.why}. Let it go on first.`,
+    );
   }
   train.handSpeed = speed;
   w.state.dispatching.due = true;

@@ -22,7 +22,10 @@ export function watchForEdge(w: Writer, index: number): void {
 }
 
 /** The next section that will see the head: where the head then is, mm. */
-export function nextBoundary(w: Writer, index: number): { section: number; at: number } | undefined {
+export function nextBoundary(
+  w: Writer,
+  index: number,
+): { section: number; at: number } | undefined {
   const train = w.state.trains[index]!;
   const lead = leadingUnseen(w.world.stock.trains[index]!, train);
   const piece = piecesOf(w.world.layout, train.path.slice(0, train.authorised + 1)).find(

@@ -34,7 +34,8 @@ function awaitDrawingUp(w: Writer, index: number): void {
 export function drawUp(w: Writer, index: number): void {
   const train = w.train(index);
   const next = nextBoundary(w, index);
-  if (train.activity.kind !== 'standing' || next === undefined || !readsFree(w, next.section)) return;
+  if (train.activity.kind !== 'standing' || next === undefined || !readsFree(w, next.section))
+    return;
   if (next.at > train.mark) return;
   const { low, high } = rangeAt(w.world.models[index]!, train.reckoning, instant(w.now));
   const furthest = Math.min(Math.ceil(high / 1000), next.at);

@@ -47,7 +47,13 @@ export function seeHead(w: Writer, index: number, place: number, worstDelay: num
   const model = w.world.models[index]!;
   const train = w.train(index);
   const now = instant(w.now);
-  const seen = seenAt(model, train.reckoning, um(place * 1000), ms(worstDelay + LATENESS_ALLOWED), now);
+  const seen = seenAt(
+    model,
+    train.reckoning,
+    um(place * 1000),
+    ms(worstDelay + LATENESS_ALLOWED),
+    now,
+  );
   const before = rangeAt(model, train.reckoning, now);
   const range: Range = before.low > seen.high ? { low: seen.low, high: before.high } : seen;
   train.reckoning = anchor(model, train.reckoning, range, now);

@@ -39,17 +39,14 @@ export function noteInference(w: Writer, index: number, section: number): void {
 }
 
 /** Decoders read in a section, all of them; none read says nothing about who is there. */
-export function reportMessage(
-  w: Writer,
-  index: number,
-  decoders: readonly DecoderAddress[],
-): void {
+export function reportMessage(w: Writer, index: number, decoders: readonly DecoderAddress[]): void {
   w.section(index).decoders = [...decoders];
   w.changes.lineUp = true;
   if (!isWatching(w.state)) return;
   for (const address of decoders) {
     const train = w.world.stock.trainByAddress.get(addressKey(address));
-    if (train === undefined) w.log(`${sectionName(w, index)} reports the unknown decoder ${addressKey(address)}.`);
+    if (train === undefined)
+      w.log(`${sectionName(w, index)} reports the unknown decoder ${addressKey(address)}.`);
     else reported(w, index, train);
   }
 }

@@ -6,7 +6,8 @@ import { adjoins } from './adjacent.js';
 /** A section nobody holds has become occupied: an obstacle, and whoever stands next to it may have moved. */
 export function strangerSeen(w: Writer, index: number): void {
   const { id } = w.world.layout.sections[index]!;
-  w.section(index).unidentified = `Section ${id} became occupied though no train has authority there.`;
+  w.section(index).unidentified =
+    `Section ${id} became occupied though no train has authority there.`;
   raiseAlarm(
     w,
     `stranger:${id}`,

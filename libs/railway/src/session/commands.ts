@@ -20,7 +20,8 @@ export function obey(w: Writer, by: string, command: Command): Refusal | null {
   const unknown = unknownSubject(w, command);
   if (unknown !== null) return unknown;
   const refused = carryOut(w, by, command);
-  if (refused === null && command.kind !== 'acknowledge-alarm') w.log(`${by}: ${phrase(w, command)}`);
+  if (refused === null && command.kind !== 'acknowledge-alarm')
+    w.log(`${by}: ${phrase(w, command)}`);
   return refused;
 }
 
@@ -87,7 +88,10 @@ function unknownSubject(w: Writer, command: Command): Refusal | null {
     return refusal('no-such-block', `Number ${command.block} is no block of this layout.`);
   }
   if ('heading' in command && !layout.blockSteps[command.heading]) {
-    return refusal('no-such-block', `Number ${command.heading} is no way along a block of this layout.`);
+    return refusal(
+      'no-such-block',
+      `Number ${command.heading} is no way along a block of this layout.`,
+    );
   }
   return null;
 }
@@ -95,7 +99,12 @@ function unknownSubject(w: Writer, command: Command): Refusal | null {
 function raisePower(w: Writer): Refusal | null {
   const { kind } = w.state.session.phase;
   const dead = w.state.districts.some(({ power }) => power !== 'on');
-  if (kind === 'set-up' || kind === 'powerless' || kind === 'stopped' || (kind === 'line-up' && dead)) {
+  if (
+    kind === 'set-up' ||
+    kind === 'powerless' ||
+    kind === 'stopped' ||
+    (kind === 'line-up' && dead)
+  ) {
     powerUp(w);
     return null;
   }
@@ -106,8 +115,14 @@ function raisePower(w: Writer): Refusal | null {
 function run(w: Writer, kind: 'start' | 'resume'): Refusal | null {
   const session = w.session();
   const { phase } = session;
-  const mayStart = phase.kind === 'line-up' || (kind === 'resume' && (phase.kind === 'paused' || phase.kind === 'stopped'));
-  if (!mayStart) return refusal('wrong-phase', `The session cannot be ${kind === 'start' ? 'started' : 'resumed'} from here.`);
+  const mayStart =
+    phase.kind === 'line-up' ||
+    (kind === 'resume' && (phase.kind === 'paused' || phase.kind === 'stopped'));
+  if (!mayStart)
+    return refusal(
+      'wrong-phase',
+      `The session cannot be ${kind === 'start' ? 'started' : 'resumed'} from here.`,
+    );
   const refused = phase.kind === 'paused' ? null : notReady(w);
   if (refused !== null) return refused;
   settleClock(session.clock, w.now);
@@ -145,30 +160,46 @@ function notReady(w: Writer): Refusal | null {
   }
   const off = w.state.districts.findIndex(({ power }) => power !== 'on');
   if (off >= 0) {
-    return refusal('no-power', `District ${w.world.layout.districts[off]} has no power; raise it first.`);
+    return refusal(
+      'no-power',
+      `District ${w.world.layout.districts[off]} has no power; raise it first.`,
+    );
   }
   const open = openQuestions(w.world, w.state);
   if (open > 0) {
     const what = open === 1 ? 'One place is' : `${open} places are`;
     return refusal('open-questions', `${what} not confirmed; answer the line-up first.`);
   }
-  if (phase.kind === 'stopped' && w.state.trains.some((t, i) => t.activity.kind !== 'absent' && !stands(w, i))) {
+  if (
+    phase.kind === 'stopped' &&
+    w.state.trains.some((t, i) => t.activity.kind !== 'absent' && !stands(w, i))
+  ) {
     return refusal('still-moving', 'Not every train is proven standing yet; wait a moment.');
   }
   if (w.state.dispatching.proven) return null;
   const outcome = w.state.dispatching.search?.outcome;
   if (outcome === 'doomed') {
-    return refusal('locked-up', 'As the trains stand, they cannot all finish: no order of moves exists. Move or take off a train.');
+    return refusal(
+      'locked-up',
+      'As the trains stand, they cannot all finish: no order of moves exists. Move or take off a train.',
+    );
   }
   if (outcome === 'exhausted') {
-    return refusal('not-proven', 'No order in which all trains finish was found within the search allowed. Move or take off a train.');
+    return refusal(
+      'not-proven',
+      'No order in which all trains finish was found within the search allowed. Move or take off a train.',
+    );
   }
-  return refusal('searching', 'An order in which every train finishes is still being looked for; try again in a moment.');
+  return refusal(
+    'searching',
+    'An order in which every train finishes is still being looked for; try again in a moment.',
+  );
 }
 
 function pause(w: Writer): Refusal | null {
   const session = w.session();
-  if (session.phase.kind !== 'running') return refusal('not-running', 'The session is not running.');
+  if (session.phase.kind !== 'running')
+    return refusal('not-running', 'The session is not running.');
   settleClock(session.clock, w.now);
   session.clock.running = false;
   session.phase = { kind: 'paused' };
@@ -182,7 +213,8 @@ function stopAll(w: Writer, by: string): Refusal | null {
     w.send({ kind: 'stop-all' });
     return null;
   }
-  if (kind === 'running' || kind === 'paused' || kind === 'ending') stopEverything(w, `asked by ${by}`);
+  if (kind === 'running' || kind === 'paused' || kind === 'ending')
+    stopEverything(w, `asked by ${by}`);
   else w.send({ kind: 'stop-all' });
   return null;
 }
@@ -209,7 +241,10 @@ function endSession(w: Writer): Refusal | null {
     w.state.dispatching.due = true;
     return null;
   }
-  return refusal('not-running', 'Only a running session can be brought to its end; resume it first.');
+  return refusal(
+    'not-running',
+    'Only a running session can be brought to its end; resume it first.',
+  );
 }
 
 function giveBack(w: Writer, index: number): Refusal | null {
@@ -226,16 +261,25 @@ function release(w: Writer, index: number): Refusal | null {
   const train = w.state.trains[index]!;
   const { label } = w.world.stock.trains[index]!.file;
   if (train.activity.kind !== 'halted') return refusal('not-halted', `${label} is not halted.`);
-  if (!stands(w, index)) return refusal('still-moving', `${label} is not proven standing yet; wait a moment.`);
+  if (!stands(w, index))
+    return refusal('still-moving', `${label} is not proven standing yet; wait a moment.`);
   if (train.identity.certainty === 'ambiguous') {
-    return refusal('identity', `It is not certain that this is ${label}; say where it stands first.`);
+    return refusal(
+      'identity',
+      `It is not certain that this is ${label}; say where it stands first.`,
+    );
   }
   const unproven = unprovenDrive(w, index);
   if (unproven !== null) {
     const { id } = w.world.layout.elements[unproven]!;
     return refusal('not-proven', `${id} on the way of ${label} is not proven; set it right first.`);
   }
-  placeHead(w, index, train.edge, Math.max(train.edge, furthestHead(w.world.models[index]!, train, w.now)));
+  placeHead(
+    w,
+    index,
+    train.edge,
+    Math.max(train.edge, furthestHead(w.world.models[index]!, train, w.now)),
+  );
   clearHalt(w, index);
   w.follow({ kind: 'control', train: index });
   w.state.dispatching.due = true;

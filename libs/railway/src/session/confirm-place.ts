@@ -28,5 +28,10 @@ function findHead(w: Writer, index: number): void {
   train.adrift = false;
   const lead = leadingUnseen(w.world.stock.trains[index]!, train);
   train.edge = Math.max(train.edge, furthest.start + lead);
-  placeHead(w, index, train.edge, Math.min(Math.max(furthest.end + lead, train.edge), pathEnd(train.path)));
+  placeHead(
+    w,
+    index,
+    train.edge,
+    Math.min(Math.max(furthest.end + lead, train.edge), pathEnd(train.path)),
+  );
 }

@@ -119,4 +119,3 @@ function expectAt(w: Writer, index: number, heading: number): void {
   train.nodes = [train.node];
   train.arrivedAt = w.world.timetable.start;
 }
-

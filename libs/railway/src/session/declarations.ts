@@ -29,7 +29,8 @@ export function declarePlace(
   const last = train.path.at(-1);
   const same = last !== undefined && blockOf(heading) === blockOf(last.heading);
   if (spoken && !same) {
-    w.train(index).identity.evidence = `${by} saw it in another train's place; say where those stand.`;
+    w.train(index).identity.evidence =
+      `${by} saw it in another train's place; say where those stand.`;
     return null;
   }
   if (same && (eitherWay || heading === last.heading)) {
@@ -46,14 +47,20 @@ function moveTo(w: Writer, by: string, index: number, heading: number): Refusal 
   const block = layout.elements[blockOf(heading)]!;
   const { holder } = w.state.elements[block.index]!;
   if (holder >= 0 && holder !== index) {
-    return refusal('block-held', `Block ${block.id} is held for ${stock.trains[holder]!.file.label}; move that train first.`);
+    return refusal(
+      'block-held',
+      `Block ${block.id} is held for ${stock.trains[holder]!.file.label}; move that train first.`,
+    );
   }
   if (block.length < stock.trains[index]!.length) {
     return refusal('too-long', `${label} is longer than block ${block.id}.`);
   }
   const node = nodeIn(w, index, heading);
   if (graphs[index]!.distance(node) === Infinity) {
-    return refusal('no-way-on', `From block ${block.id} that way round, ${label} cannot go on with its work.`);
+    return refusal(
+      'no-way-on',
+      `From block ${block.id} that way round, ${label} cannot go on with its work.`,
+    );
   }
   forgetDoubt(w, index);
   liftTrain(w, index);
@@ -111,7 +118,9 @@ export function confirmClear(w: Writer, by: string, block: number): Refusal | nu
   }
   for (const index of strange) {
     const section = w.section(index);
-    w.log(`${by} looked at section ${w.world.layout.sections[index]!.id}: ${section.belief} before, clear after.`);
+    w.log(
+      `${by} looked at section ${w.world.layout.sections[index]!.id}: ${section.belief} before, clear after.`,
+    );
     section.belief = 'clear';
     section.unidentified = null;
     clearAlarm(w, `stranger:${w.world.layout.sections[index]!.id}`);

@@ -88,12 +88,15 @@ function waitedFor(state: EngineState, reason: WaitReason): number {
 export function explainWait(world: World, state: EngineState, index: number): string[] {
   const lines: string[] = [];
   const seen = new Set<number>();
-  for (let at = index; ; ) {
+  for (let at = index; ;) {
     if (seen.has(at)) return [...lines, `${label(world, at)} is waited for in a circle.`];
     seen.add(at);
     const { wait, activity } = state.trains[at]!;
     if (wait === null) {
-      if (at !== index) lines.push(`${label(world, at)} ${activity.kind === 'moving' ? 'is moving' : 'is about to go'}.`);
+      if (at !== index)
+        lines.push(
+          `${label(world, at)} ${activity.kind === 'moving' ? 'is moving' : 'is about to go'}.`,
+        );
       return lines;
     }
     lines.push(`${label(world, at)} waits: ${sentence(world, wait)}.`);

@@ -9,7 +9,9 @@ export function isKnown({ layout }: World, event: DeviceEvent): boolean {
       return layout.sections[event.section] !== undefined;
     case 'drive': {
       const drive = layout.elements[event.element]?.drive ?? null;
-      return drive !== null && (event.position === null || drive.positions.includes(event.position));
+      return (
+        drive !== null && (event.position === null || drive.positions.includes(event.position))
+      );
     }
     case 'power':
       return layout.districts[event.district] !== undefined;

@@ -20,10 +20,7 @@ export function nodeIn(w: Writer, index: number, heading: Heading): number {
 export function liftTrain(w: Writer, index: number): void {
   const train = w.train(index);
   const items = train.path.splice(0);
-  for (const item of items) {
-    if (item.heading >= 0) w.changes.signals.add(item.heading);
-    freeItem(w, index, item);
-  }
+  for (const item of items) freeItem(w, index, item);
   for (const zone of w.world.reversing) {
     if (w.state.elements[zone]!.holder === index) w.element(zone).holder = -1;
   }

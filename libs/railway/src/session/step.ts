@@ -62,7 +62,9 @@ export function step(world: World, state: EngineState, input: Input): StepResult
 
 function onDevice(w: Writer, event: DeviceEvent): void {
   if (!isKnown(w.world, event)) {
-    return w.log(`A message was set aside, for this layout has no such place: ${JSON.stringify(event)}.`);
+    return w.log(
+      `A message was set aside, for this layout has no such place: ${JSON.stringify(event)}.`,
+    );
   }
   switch (event.kind) {
     case 'section':

@@ -10,9 +10,7 @@ import type { Call } from './timetable.js';
 /** The call at which a train stands before it begins its leg. Null before its first service has a place. */
 export function callBefore(world: World, index: number, leg: number): Call | null {
   const from = callFrom(world.graphs[index]!, leg);
-  return from === null
-    ? null
-    : world.timetable.services[from.service]!.calls[from.call]!;
+  return from === null ? null : world.timetable.services[from.service]!.calls[from.call]!;
 }
 
 /**

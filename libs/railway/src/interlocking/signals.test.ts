@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest';
+import { THROW } from '../testing/session-driver.js';
+import { runningCrossing, runningLine } from '../testing/session-settings.js';
+
+describe('signals', () => {
+  it('show stop where no way leads on with authority', () => {
+    const driver = runningLine();
+    const ends = ['A>b', 'B>b', 'C>b', 'D>a', 'C>a', 'B>a'];
+    expect(ends.map((end) => driver.signal(end))).toEqual(ends.map(() => 'stop'));
+  });
+
+  it('are none where no route begins', () => {
+    const driver = runningLine();
+    expect(driver.signal('A>a')).toBe(null);
+    expect(driver.signal('D>b')).toBe(null);
+  });
+
+  it('show proceed over two blocks and caution over one', () => {
+    const driver = runningLine();
+    driver.wait(10_300);
+    expect(driver.path('T')).toEqual(['A', 'B', 'C']);
+    expect(driver.signal('A>b')).toBe('proceed');
+    expect(driver.signal('B>b')).toBe('caution');
+    expect(driver.signal('C>b')).toBe('stop');
+    expect(driver.signal('B>a')).toBe('stop');
+  });
+
+  it('show stop again when the head is seen past', () => {
+    const driver = runningLine();
+    driver.wait(10_300);
+    driver.occupied('b1');
+    expect(driver.signal('A>b')).toBe('stop');
+    expect(driver.sentSince(driver.sent.length - 1)).toEqual([
+      { kind: 'set-aspect', heading: driver.heading('A>b'), aspect: 'stop' },
+    ]);
+  });
+
+  it('stay at stop until every drive of the way is proven', () => {
+    const driver = runningCrossing();
+    driver.runTo(52_600 + THROW - 1);
+    expect(driver.element('TW').holder).toBe(0);
+    expect(driver.signal('W>b')).toBe('stop');
+    driver.wait(1);
+    expect(driver.signal('W>b')).toBe('caution');
+  });
+
+  it('close when the train they were opened for is taken off', () => {
+    const driver = runningLine();
+    driver.wait(10_300);
+    driver.command({ kind: 'cut-power' });
+    driver.wait(1000);
+    driver.lineUp();
+    expect(driver.command({ kind: 'confirm-absent', train: 0 })).toBe(null);
+    expect(['A>b', 'B>b', 'C>b'].map((end) => driver.signal(end))).toEqual([
+      'stop',
+      'stop',
+      'stop',
+    ]);
+  });
+});

@@ -4,6 +4,7 @@ import { withdrawRoute } from '../interlocking/withdraw.js';
 import { driveInHand, takeInHand } from '../movement/in-hand.js';
 import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
+import { goOn } from './go-on.js';
 import { placeHead, furthestHead } from '../movement/train-motion.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { acknowledgeAlarm } from './alarms.js';
@@ -140,19 +141,6 @@ function run(w: Writer, kind: 'start' | 'resume'): Refusal | null {
   return null;
 }
 
-/** Lets a train run on, unless a drive on its way was moved meanwhile. */
-function goOn(w: Writer, index: number): void {
-  const unproven = unprovenDrive(w, index);
-  if (unproven === null) return w.follow({ kind: 'control', train: index });
-  const { id } = w.world.layout.elements[unproven]!;
-  w.follow({
-    kind: 'halt',
-    train: index,
-    why: `${id} on its way is not proven`,
-    mend: `Set ${id} right, then let the train go on.`,
-  });
-}
-
 function notReady(w: Writer): Refusal | null {
   const { phase } = w.state.session;
   if (phase.kind === 'line-up' && !phase.settled) {
@@ -164,6 +152,10 @@ function notReady(w: Writer): Refusal | null {
       'no-power',
       `District ${w.world.layout.districts[off]} has no power; raise it first.`,
     );
+  }
+  const silent = w.world.layout.file.buses.find(({ id }) => !w.state.buses[id]);
+  if (silent !== undefined) {
+    return refusal('bus-silent', `Bus ${silent.id} is silent; see to its cable and supply first.`);
   }
   const open = openQuestions(w.world, w.state);
   if (open > 0) {

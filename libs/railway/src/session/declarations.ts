@@ -3,8 +3,10 @@ import { piecesOf } from '../interlocking/held-path.js';
 import { blockOf, opposite } from '../layout/layout.js';
 import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
-import { forgetDoubt, personSpeaks } from '../occupancy/doubt.js';
+import { forgetDoubt, leaveDoubt, personSpeaks } from '../occupancy/doubt.js';
 import { confirmPlace } from './confirm-place.js';
+import { goOn } from './go-on.js';
+import { mayRun } from './phase.js';
 import { liftTrain, nodeIn, placeTrain } from './placing.js';
 import { refusal, type Refusal } from './refusal.js';
 import type { Writer } from './writer.js';
@@ -34,6 +36,7 @@ export function declarePlace(
     return null;
   }
   if (same && (eitherWay || heading === last.heading)) {
+    leaveDoubt(w, index);
     confirmPlace(w, index, 'declared', `${by} saw it there.`);
     settle(w, index);
     return null;
@@ -80,6 +83,7 @@ function usableHeading(w: Writer, index: number, heading: number): number {
 function settle(w: Writer, index: number): void {
   clearAlarm(w, `identity:${index}`);
   clearHalt(w, index);
+  if (mayRun(w.state)) goOn(w, index);
   for (const { section } of piecesOf(w.world.layout, w.state.trains[index]!.path)) {
     if (section >= 0) clearAlarm(w, `stranger:${w.world.layout.sections[section]!.id}`);
   }

@@ -1,18 +1,23 @@
 import { settleClock } from '../timetable/fast-clock.js';
+import { callTo } from '../timetable/legs.js';
 import type { Seen, Writer } from './writer.js';
 
 /** An ending session has ended when every train stands at a call. */
 export function endIfAtRest(w: Writer): void {
   if (w.state.session.phase.kind !== 'ending') return;
-  const underWay = w.state.trains.some(
-    (train) => train.activity.kind !== 'absent' && train.arrivedAt === null,
-  );
-  if (underWay) return;
+  if (w.state.trains.some((_, index) => isUnderWay(w, index))) return;
   const session = w.session();
   settleClock(session.clock, w.now);
   session.clock.running = false;
   session.phase = { kind: 'ended' };
   w.log('The session has ended; every train stands at a booked place.');
+}
+
+/** Whether a train is still to come to a call. One that was put on the layout without work has none to come to. */
+function isUnderWay({ world, state }: Seen, index: number): boolean {
+  const { activity, arrivedAt, leg } = state.trains[index]!;
+  if (activity.kind === 'absent' || arrivedAt !== null) return false;
+  return activity.kind === 'moving' || callTo(world.graphs[index]!, leg) !== null;
 }
 
 /** Where every train stands, as the next session's stored places: block id and the end its front looks to. */

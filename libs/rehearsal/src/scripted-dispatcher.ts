@@ -81,6 +81,7 @@ export class ScriptedDispatcher {
         this.#sayWhere(row.train);
       }
     }
+    this.#putBackStrays();
     for (const section of strangeSections(state)) this.#sayClear(section);
   }
 
@@ -100,7 +101,10 @@ export class ScriptedDispatcher {
     });
   }
 
-  /** Says where a train stands; one that straddles blocks is first put back by hand into the block it is believed in. */
+  /**
+   * Says where a train stands. One that straddles blocks, or could not go on from where it stands, is first put back by
+   * hand into the block it is believed in.
+   */
   #sayWhere(train: number): void {
     const { simulated, state } = this.rehearsal;
     const truth = simulated.truth.train(train);
@@ -117,8 +121,8 @@ export class ScriptedDispatcher {
     const heading = this.#headingOf(truth);
     if (heading !== null) {
       const leading = believed.frontLeads ? heading : opposite(heading);
-      this.#give({ kind: 'confirm-place', train, heading: leading });
-      return;
+      const refused = this.#give({ kind: 'confirm-place', train, heading: leading });
+      if (refused === null) return;
     }
     this.#putBack(train);
   }
@@ -138,7 +142,18 @@ export class ScriptedDispatcher {
     const home = believed.path.findLast(({ heading }) => heading >= 0);
     if (home === undefined) return;
     const to = believed.frontLeads ? home.heading : opposite(home.heading);
+    if (this.#isTaken(home.element, train)) return;
     this.rehearsal.simulated.injectFault({ kind: 'hand-moved', at: this.rehearsal.now, train, to });
+  }
+
+  /** Whether another train stands in the block. */
+  #isTaken(block: number, except: number): boolean {
+    return this.rehearsal.simulated.truth
+      .trains()
+      .some(
+        ({ train, stretches }) =>
+          train !== except && stretches.some(({ element, from, to }) => element === block && to > from),
+      );
   }
 
   /** A section nobody accounts for: clear if nothing is in it, otherwise wait until its train is placed. */
@@ -177,7 +192,8 @@ export class ScriptedDispatcher {
     return this.rehearsal.simulated.truth.trains().some(({ speed }) => speed !== 0);
   }
 
-  #give(command: Command): void {
-    this.rehearsal.command(NAME, command);
+  /** Gives a command; returns why it was refused, or null. */
+  #give(command: Command): string | null {
+    return this.rehearsal.command(NAME, command);
   }
 }

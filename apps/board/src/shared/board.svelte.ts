@@ -23,6 +23,25 @@ export class Board {
     return refusal === null;
   }
 
+  /** Sets a route for a train to a block. True when it was accepted; then no block is being chosen any more. */
+  async setRoute(train: number, block: number, control: Element): Promise<boolean> {
+    const accepted = await this.command({ kind: 'set-route', train, block }, control);
+    if (accepted) this.selection.choosingBlock = false;
+    return accepted;
+  }
+
+  /** An element of the track was clicked: the end of the way that is being chosen, or something to look at. */
+  clickElement(element: number, control: Element): void {
+    const { train, choosingBlock } = this.selection;
+    if (train === null || !choosingBlock) {
+      this.selection.toggleElement(element);
+    } else if (this.live.railway?.layout.elements[element]?.kind === 'block') {
+      void this.setRoute(train, element, control);
+    } else {
+      this.notices.show('A way ends in a block: choose a block.', control);
+    }
+  }
+
   async setPace(pace: number, control: Element): Promise<void> {
     const refusal = await this.live.setPace(this.#by, pace);
     if (refusal) this.notices.show(refusal.text, control);

@@ -5,8 +5,19 @@ export type Subject =
 
 /** What is chosen, and the train that a pointer or the focus rests on; shared by track, graph and lists. */
 export class Selection {
-  chosen = $state.raw<Subject | null>(null);
+  #chosen = $state.raw<Subject | null>(null);
+  /** Whether the block is being chosen where the chosen train's way shall end. */
+  choosingBlock = $state(false);
   pointed = $state<number | null>(null);
+
+  get chosen(): Subject | null {
+    return this.#chosen;
+  }
+
+  set chosen(subject: Subject | null) {
+    this.#chosen = subject;
+    this.choosingBlock = false;
+  }
 
   get train(): number | null {
     return this.chosen?.kind === 'train' ? this.chosen.train : null;

@@ -15,7 +15,11 @@ export const KNOWN_WORDS: Readonly<Record<TrainView['known'], string>> = {
 };
 
 /** A train in one sentence, for those who hear the board. */
-export function trainWords(label: string, { where, activity, known, wait }: TrainView): string {
+export function trainWords(
+  label: string,
+  { where, activity, known, handSpeed, wait }: TrainView,
+): string {
   const waits = wait ? ` Waits: ${wait}` : '';
-  return `Train ${label}, ${activity}, ${where}, ${known}.${waits}`;
+  const inHand = handSpeed === null ? '' : ', in hand';
+  return `Train ${label}, ${activity}, ${where}, ${known}${inHand}.${waits}`;
 }

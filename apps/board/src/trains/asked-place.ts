@@ -1,13 +1,12 @@
 import type { LineUpView, TrainView } from '@blockbell/contract/messages';
-import { headingOf } from '@blockbell/railway';
 import type { Layout } from '@blockbell/railway';
 import { isOpen } from '../lineup/line-up-steps.js';
+import { headingOn } from './held-way.js';
 
 /** The block that a train's head stands in, in its direction of travel; −1 between blocks or without a place. */
 export function headingUnderHead(layout: Layout, { path, motion }: TrainView): number {
   const item = path.find(({ start, end }) => motion.head >= start && motion.head <= end);
-  if (!item || layout.elements[item.element]?.kind !== 'block') return -1;
-  return headingOf(item.element, item.to === 'b' ? 'b' : 'a');
+  return headingOn(layout, item);
 }
 
 /**

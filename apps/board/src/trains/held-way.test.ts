@@ -1,3 +1,5 @@
+import { compileLayout } from '@blockbell/railway';
+import type { LayoutFile } from '@blockbell/railway';
 import { describe, expect, it } from 'vitest';
 import { elementOf, smallLayout } from '../testing/small-layout.js';
 import { trainRow } from '../testing/train-row.js';
@@ -30,7 +32,7 @@ describe('what a train holds ahead', () => {
 
 describe('the blocks a way can be set to', () => {
   const named = (path: (typeof inB)[]) =>
-    blocksAhead(layout, trainRow({ path })).map((block) => layout.elements[block]?.id);
+    blocksAhead(layout, headingOn(layout, path.at(-1))).map((block) => layout.elements[block]?.id);
 
   it('come nearest first, and none of them lies behind the train', () => {
     expect(named([inB])).toEqual(['W', 'H']);
@@ -42,6 +44,15 @@ describe('the blocks a way can be set to', () => {
 
   it('are all that a facing turnout leads to', () => {
     expect(named([item('W', 'a', 'b', 0, 2000)]).toSorted()).toEqual(['A', 'B']);
+  });
+
+  it('are none beyond a loop that leads back over the same turnout', () => {
+    const loop = compileLayout({
+      ...layout.file,
+      joins: [...layout.file.joins, ['A.b', 'B.b']] as LayoutFile['joins'],
+    });
+    const blocks = blocksAhead(loop, elementOf(loop, 'W') * 2);
+    expect(blocks.map((block) => loop.elements[block]?.id).toSorted()).toEqual(['A', 'B']);
   });
 
   it('are none for a train without a place', () => {

@@ -10,11 +10,10 @@ const SCRIPT = fileURLToPath(new URL('../support/session-digest.mjs', import.met
 
 /** The digest as a process of its own finds it, from the built packages. */
 function digestElsewhere(example: ExampleName, seed: number): string {
-  const { status, stdout, stderr } = spawnSync(
-    process.execPath,
-    [SCRIPT, example, String(seed)],
-    { encoding: 'utf8', maxBuffer: 1 << 26 },
-  );
+  const { status, stdout, stderr } = spawnSync(process.execPath, [SCRIPT, example, String(seed)], {
+    encoding: 'utf8',
+    maxBuffer: 1 << 26,
+  });
   expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
   return stdout.trimEnd();
 }

@@ -73,9 +73,8 @@ export const FIRST_FAULTS = {
     {
       kind: 'stuck-drive',
       at,
-      element: chance.pick(
-        compileLayout(layout).elements.filter(({ drive }) => drive !== null),
-      ).index,
+      element: chance.pick(compileLayout(layout).elements.filter(({ drive }) => drive !== null))
+        .index,
       duration: chance.between(30_000, 150_000),
     },
   ],

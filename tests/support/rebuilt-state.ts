@@ -69,7 +69,9 @@ function signals({ layout }: World, { trains }: EngineState): (Aspect | null)[] 
     routes.length > 0 ? 'stop' : null,
   );
   for (const { path, authorised, edge } of trains) {
-    const blocks = path.flatMap(({ heading, end }, at) => (heading < 0 ? [] : [{ heading, end, at }]));
+    const blocks = path.flatMap(({ heading, end }, at) =>
+      heading < 0 ? [] : [{ heading, end, at }],
+    );
     blocks.forEach(({ heading, end }, place) => {
       if (shown[heading] === null || edge >= end) return;
       const open = blocks.slice(place + 1).filter(({ at }) => at <= authorised).length;

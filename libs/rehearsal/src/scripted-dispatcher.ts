@@ -152,7 +152,8 @@ export class ScriptedDispatcher {
       .trains()
       .some(
         ({ train, stretches }) =>
-          train !== except && stretches.some(({ element, from, to }) => element === block && to > from),
+          train !== except &&
+          stretches.some(({ element, from, to }) => element === block && to > from),
       );
   }
 

@@ -67,7 +67,11 @@ export class InvariantChecker {
       const { kind, element, trains, detail, causes } = incidents[this.#incidents]!;
       const excuse = causes.find((cause) => EXCUSING.includes(cause.kind))?.kind ?? null;
       const where = this.#rehearsal.world.layout.elements[element]!.id;
-      this.#note(INCIDENT[kind], `${kind} at ${where}: ${detail} (${this.#labels(trains)})`, excuse);
+      this.#note(
+        INCIDENT[kind],
+        `${kind} at ${where}: ${detail} (${this.#labels(trains)})`,
+        excuse,
+      );
     }
   }
 
@@ -79,9 +83,12 @@ export class InvariantChecker {
     const truth = simulated.truth.train(train);
     if (truth === null || !state.trains[train]!.confirmed) return;
     const head = headOnPath(world.layout, state.trains[train]!, truth);
-    if (head === null || head <= limit + ROUNDING) return;
-    const beyond = Math.round(head - limit);
-    this.#note(3, `${this.#labels([train])} stands ${beyond} mm beyond its limit`, this.#excuseOf(train));
+    if (head !== null && head <= limit + ROUNDING) return;
+    const where =
+      head === null
+        ? 'has left the way held for it'
+        : `stands ${Math.round(head - limit)} mm beyond its limit`;
+    this.#note(3, `${this.#labels([train])} ${where}`, this.#excuseOf(train));
   }
 
   /** 4: all that is on a train's way is held for it. */
@@ -89,7 +96,11 @@ export class InvariantChecker {
     for (const { element } of state.trains[train]!.path) {
       const { holder } = state.elements[element]!;
       if (holder === train) continue;
-      this.#note(4, `${this.#name(element)} on the way of ${this.#labels([train])} is not held for it`, null);
+      this.#note(
+        4,
+        `${this.#name(element)} on the way of ${this.#labels([train])} is not held for it`,
+        null,
+      );
     }
   }
 
@@ -113,7 +124,11 @@ export class InvariantChecker {
         stepOf(layout, item).gaps.some((gap) => gap.element === element),
     );
     if (activity.kind !== 'absent' && onWay) return;
-    this.#note(6, `${this.#name(element)} is held for ${this.#labels([holder])}, which is not on it`, null);
+    this.#note(
+      6,
+      `${this.#name(element)} is held for ${this.#labels([holder])}, which is not on it`,
+      null,
+    );
   }
 
   /** 2: no drive is commanded under a train. */
@@ -121,7 +136,8 @@ export class InvariantChecker {
     const on = this.#standingOn(element);
     if (on.length === 0) return;
     const trains = on.map(({ train }) => train);
-    const excuse = trains.map((train) => this.#excuseOf(train)).find((each) => each !== null) ?? null;
+    const excuse =
+      trains.map((train) => this.#excuseOf(train)).find((each) => each !== null) ?? null;
     this.#note(2, `${this.#name(element)} was commanded under ${this.#labels(trains)}`, excuse);
   }
 
@@ -152,8 +168,9 @@ export class InvariantChecker {
     const { simulated } = this.#rehearsal;
     return simulated.truth
       .trains()
-      .filter(({ leftBehind, stretches }) =>
-        !leftBehind && stretches.some((s) => s.element === element && s.to - s.from > ROUNDING),
+      .filter(
+        ({ leftBehind, stretches }) =>
+          !leftBehind && stretches.some((s) => s.element === element && s.to - s.from > ROUNDING),
       );
   }
 

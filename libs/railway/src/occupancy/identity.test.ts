@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { SessionDriver } from '../testing/session-driver.js';
-import { line, oneTrain, runningCrossing, runningLine } from '../testing/session-settings.js';
+import { line, runningCrossing, runningLine } from '../testing/session-settings.js';
 import { car, locomotive, stockOf, train } from '../testing/stock-parts.js';
 import { edited } from '../testing/edit.js';
 

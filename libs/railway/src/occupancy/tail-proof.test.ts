@@ -131,7 +131,7 @@ describe('the proof of a tail', () => {
 });
 
 /** The line with block B divided otherwise. */
-function lineWithB(...parts: Parameters<typeof detection>): LayoutFile {
+function lineWithB(...parts: [string | null, number][]): LayoutFile {
   const { elements, joins, stations } = line();
   const b = block('B', 1000, { detection: detection(...parts) });
   return layoutOf(

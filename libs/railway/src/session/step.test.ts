@@ -86,6 +86,17 @@ const command: fc.Arbitrary<Command> = fc.oneof(
     ratio: fc.constantFrom(1, 6, 2.5, 60, 0, Number.NaN),
   }),
   fc.record({ kind: fc.constant('acknowledge-alarm' as const), alarm: index }),
+  fc.record({ kind: fc.constant('set-route' as const), train: trainIndex, block: index }),
+  fc.record({
+    kind: fc.constantFrom('give-back-route', 'turn-round'),
+    train: trainIndex,
+  } as const),
+  fc.record({ kind: fc.constant('take-in-hand' as const), train: trainIndex, take: fc.boolean() }),
+  fc.record({
+    kind: fc.constant('drive' as const),
+    train: trainIndex,
+    speed: fc.constantFrom(0, 60, 120, 9999, -1),
+  }),
 );
 
 type Happening =
@@ -125,7 +136,7 @@ function happen(driver: SessionDriver, traffic: MirrorTraffic, it: Happening): v
 const RUNNING = ['running', 'paused', 'ending'];
 
 /** Watches every step of a driver for what must always hold. */
-function watch(driver: SessionDriver): void {
+function expectOrderIn(driver: SessionDriver): void {
   const feed = driver.feed.bind(driver);
   driver.feed = (input: Input) => {
     const before = driver.state.session.phase.kind;
@@ -182,7 +193,7 @@ describe('a step', () => {
     fc.assert(
       fc.property(story, ([beginning, happenings]) => {
         const driver = BEGINNINGS[beginning]!();
-        watch(driver);
+        expectOrderIn(driver);
         const traffic = new MirrorTraffic(driver);
         for (const each of happenings) happen(driver, traffic, each);
       }),

@@ -3,9 +3,7 @@ import { HeadOnTable } from './head-on-table.js';
 import { UNBLOCKED, type Holdings } from './holdings.js';
 import type { OrderStep, SafetyProblem } from './safety-problem.js';
 import type { Search } from './safety-search.js';
-
-/** Nodes looked at that count as one expansion. */
-const NODES_PER_EXPANSION = 16;
+import { onPath } from './search-path.js';
 
 /** Nodes looked at for one train at most. */
 const REACH = 2048;
@@ -69,7 +67,7 @@ export function goOnSurveying(
   survey.asked += 1;
   headOns.load(problem, search.nodes);
   const safe = way.findLastIndex(({ train, to }) => !headOns.threatens(problem, train, to));
-  search.expansions += Math.ceil((way.length - safe) / NODES_PER_EXPANSION);
+  search.effort += way.length - safe;
   return safe < 0 ? undefined : way.slice(0, safe + 1);
 }
 
@@ -106,14 +104,15 @@ function clearRun(
       if (
         !seen.has(move.to) &&
         holdings.blockerOf(train, node, move) === UNBLOCKED &&
-        matchingPattern(search.patterns, search.nodes, train, move.to) < 0
+        matchingPattern(search.patterns, search.nodes, train, move.to) < 0 &&
+        (at > 0 || !onPath(search.path, search.nodes, train, move.to))
       ) {
         open.push(places.length);
         places.push({ node: move.to, before: at });
       }
     }
   }
-  search.expansions += Math.ceil(seen.size / NODES_PER_EXPANSION);
+  search.effort += seen.size;
   return wayTo(places, nearest, train);
 }
 

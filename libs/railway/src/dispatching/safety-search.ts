@@ -52,15 +52,17 @@ export interface Search {
   survey: Survey | null;
   /** Trains whose present nodes are known to be doomed, while the search backs out of them. */
   conflict: DeadEnd | null;
-  /** Moves made in all. */
-  moves: number;
   /** Work done: dead ends explained, moves made and nodes looked ahead, each at its measured worth. */
+  effort: number;
+  /** The same in whole expansions, as budgets count it. */
   expansions: number;
   outcome: 'searching' | 'safe' | 'doomed' | 'exhausted';
 }
 
-/** Moves that count as one expansion, which is the work of explaining a dead end. */
-const MOVES_PER_EXPANSION = 8;
+/** Effort in one expansion; a node looked ahead is an effort of one. */
+const EXPANSION_EFFORT = 16;
+const MOVE_EFFORT = 2;
+const EXPLANATION_EFFORT = 16;
 
 /** Dead ends of the shortest attempts. */
 const PATIENCE_UNIT = 32;
@@ -70,8 +72,8 @@ const holdings = new Holdings();
 /**
  * Begins a search from the given nodes, one per train.
  * @param guide an order to follow as far as it goes, such as the last proven one; may be empty or outdated
- * @param limit expansions after which the search gives up. One is one move tried, one dead end explained or a few nodes
- * looked ahead; memory is bounded by limit × trains
+ * @param limit expansions after which the search gives up; memory is bounded by limit × trains. One expansion is one dead
+ * end explained, eight moves made or sixteen nodes looked ahead
  */
 export function beginSearch(
   problem: SafetyProblem,
@@ -91,7 +93,7 @@ export function beginSearch(
     intentions: [],
     survey: null,
     conflict: null,
-    moves: 0,
+    effort: 0,
     expansions: 0,
     outcome: 'searching',
   };
@@ -105,12 +107,14 @@ export function continueSearch(
 ): SafetyVerdict {
   holdings.load(problem, search.nodes);
   prepareLookAhead(problem);
-  const until = Math.min(search.limit, search.expansions + expansions);
-  while (search.outcome === 'searching' && search.expansions < until) {
+  const limit = search.limit * EXPANSION_EFFORT;
+  const until = Math.min(limit, search.effort + expansions * EXPANSION_EFFORT);
+  while (search.outcome === 'searching' && search.effort < until) {
     if (search.conflict === null) goOn(problem, search);
     else backOut(problem, search, search.conflict);
+    search.expansions = Math.floor(search.effort / EXPANSION_EFFORT);
   }
-  if (search.outcome === 'searching' && search.expansions >= search.limit) {
+  if (search.outcome === 'searching' && search.effort >= limit) {
     search.outcome = 'exhausted';
   }
   return verdictOf(search);
@@ -145,8 +149,7 @@ function someUnfinished(problem: SafetyProblem, { nodes }: Search): number {
 
 /** Takes a step; a train that is then caught in a knot is noticed at once rather than after all others have run. */
 function advance(problem: SafetyProblem, search: Search, { train, to }: OrderStep): void {
-  search.moves += 1;
-  if (search.moves % MOVES_PER_EXPANSION === 0) search.expansions += 1;
+  search.effort += MOVE_EFFORT;
   pushStep(search.path, search.nodes, train, to, search.guide.cursors[train]!);
   followGuide(search.guide, train, to);
   arrive(search, train);
@@ -190,7 +193,7 @@ function arrive(search: Search, train: number): void {
 
 /** Finds a move that a train concerned could still make here, or why there is none. */
 function blame(problem: SafetyProblem, search: Search, seed: number): void {
-  search.expansions += 1;
+  search.effort += EXPLANATION_EFFORT;
   const found = explain(problem, search, holdings, seed);
   if (found.kind === 'doomed') search.conflict = found;
   else advance(problem, search, found.step);

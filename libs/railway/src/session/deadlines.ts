@@ -50,9 +50,9 @@ export function hasDeadline(state: EngineState, kind: DeadlineKind, subject: num
   return state.deadlines.some((d) => d.kind === kind && d.subject === subject);
 }
 
-/** When the engine next wants to be woken, in physical ms; null: never. */
-export function nextDeadline(state: EngineState): number | null {
-  return state.deadlines[0]?.at ?? null;
+/** When the engine next wants to be woken, or next after a moment, in physical ms; null: never. */
+export function nextDeadline(state: EngineState, after = -Infinity): number | null {
+  return state.deadlines.find(({ at }) => at > after)?.at ?? null;
 }
 
 /** Takes the first deadline that is due at `now`, or null. */

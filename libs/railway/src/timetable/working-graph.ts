@@ -72,6 +72,7 @@ export class WorkingGraph implements TrainGraph {
   readonly #nodes: Place[] = [];
   readonly #holds: (readonly ElementIndex[])[] = [];
   readonly #expansions: (Expansion | undefined)[] = [];
+  readonly #distances: (number | undefined)[] = [];
   readonly #numbers = new Map<string, number>();
 
   constructor({ layout, train, timetable, working, start, tables }: WorkingGraphInput) {
@@ -105,6 +106,10 @@ export class WorkingGraph implements TrainGraph {
   }
 
   distance(node: number): number {
+    return (this.#distances[node] ??= this.#findDistance(node));
+  }
+
+  #findDistance(node: number): number {
     const { leg, heading, atStop, trail } = this.#nodes[node]!;
     const plan = this.#plans[leg];
     if (plan === undefined) return 0;

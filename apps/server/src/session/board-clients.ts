@@ -20,7 +20,7 @@ export interface MessageSource {
 /** Wall-clock ms between deltas. */
 export const DELTA_INTERVAL = 100;
 /** Wall-clock ms after which sentences about waiting are looked at again. */
-const REFRESH_INTERVAL = 5_000;
+export const REFRESH_INTERVAL = 5_000;
 /** Messages a connection may owe before it gets nothing but, once it has caught up, a snapshot. */
 const GREATEST_BACKLOG = 10;
 

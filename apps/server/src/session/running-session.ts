@@ -17,6 +17,7 @@ import {
 import type { DevicePort } from '../devices/device-port.js';
 import { Journal, type JournalObserver, type JournalSink } from '../storage/journal.js';
 import { refuseUnknown } from './command-range.js';
+import { journalLine } from './journal-line.js';
 import type { WallClock } from './paced-clock.js';
 import { isServerAlarm, ServerAlarms } from './server-alarms.js';
 import { SessionFeed, type FeedSource } from './session-feed.js';
@@ -66,7 +67,7 @@ export class RunningSession implements RunnerObserver, JournalObserver, FeedSour
     this.journal = new Journal(parts.journal, this, id, run);
     const engine = {
       step: (input: Input) => step(world, this.state, input),
-      nextDeadline: () => nextDeadline(this.state),
+      nextDeadline: (after?: number) => nextDeadline(this.state, after),
     };
     this.runner = new SessionRunner(engine, port, this, wall, this.state.now);
     this.feed = new SessionFeed(this);
@@ -174,13 +175,8 @@ export class RunningSession implements RunnerObserver, JournalObserver, FeedSour
   }
 
   private writeDown(input: Input, effect: Effect): void {
-    if (effect.kind === 'log') this.write('decision', input.at, effect.text, effect.train);
-    if (effect.kind === 'alarm') {
-      const text = effect.raised ? `Alarm: ${effect.text}` : `Alarm over: ${effect.text}`;
-      this.write('alarm', input.at, text, null);
-    }
-    if (effect.kind === 'answer' && effect.refusal !== null && input.kind === 'command')
-      this.write('refusal', input.at, `${input.by} was refused: ${effect.refusal.text}`, null);
+    const line = journalLine(input, effect);
+    if (line !== null) this.write(line.kind, input.at, line.text, line.train);
   }
 
   private write(

@@ -39,8 +39,9 @@ class RecordingEngine implements RunnableEngine {
     return { effects: [...this.effects, ...answer], changes: NOTHING };
   }
 
-  nextDeadline(): number | null {
-    return this.deadlines.length === 0 ? null : Math.min(...this.deadlines);
+  nextDeadline(after = -Infinity): number | null {
+    const later = this.deadlines.filter((at) => at > after);
+    return later.length === 0 ? null : Math.min(...later);
   }
 }
 
@@ -101,6 +102,30 @@ test('device messages and deadlines reach the engine in the order of time, each 
   ]);
 });
 
+test('work that an engine has put off gives way to what time brings', async () => {
+  let busy = 0;
+  const { engine, port } = set([{ at: 25, event: edge(1) }]);
+  engine.deadlines = [35];
+  let slices = 20;
+  /** From 10 ms on it searches, 4 ms of the wall in each step. */
+  const searching: RunnableEngine = {
+    step: (input) => {
+      if (input.at >= 10 && slices-- > 0) busy += 4;
+      return engine.step(input);
+    },
+    nextDeadline: (after = -Infinity) =>
+      slices > 0 && after < 10 ? 10 : engine.nextDeadline(after),
+  };
+  const now = (): number => performance.now() + busy;
+  const observer = { stepped: () => {}, failed: () => {} };
+  new SessionRunner(searching, port, observer, now, 0).start();
+  await vi.advanceTimersByTimeAsync(60);
+  const moments = engine.inputs.map(({ at, kind }) => `${at} ${kind}`);
+  expect(moments.slice(0, 5)).toEqual([...Array(4).fill('10 deadline'), '25 device']);
+  expect(moments.indexOf('35 deadline')).toBeLessThan(10);
+  expect(moments.length).toBeGreaterThanOrEqual(20);
+});
+
 test('at a pace of 60 a minute passes in a second', async () => {
   const { engine, runner } = set();
   engine.deadlines = [60_000];
@@ -152,7 +177,7 @@ async function lagOfSlowMachine(paced: boolean): Promise<number> {
       busy += 20;
       return engine.step(input);
     },
-    nextDeadline: () => engine.nextDeadline(),
+    nextDeadline: (after) => engine.nextDeadline(after),
   };
   const observer = { stepped: () => {}, failed: () => {} };
   const now = (): number => performance.now() + busy;

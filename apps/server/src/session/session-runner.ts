@@ -6,8 +6,8 @@ import { PacedClock, type WallClock } from './paced-clock.js';
 /** The engine with its world and state, as far as the runner needs it. */
 export interface RunnableEngine {
   step(input: Input): { readonly effects: readonly Effect[]; readonly changes: Changes };
-  /** Physical ms at which it wants to be woken; null: never. */
-  nextDeadline(): number | null;
+  /** Physical ms at which it next wants to be woken, or next after a moment; null: never. */
+  nextDeadline(after?: number): number | null;
 }
 
 export interface RunnerObserver {
@@ -101,11 +101,10 @@ export class SessionRunner {
     const end = this.wall() + SLICE;
     while (!this.closed) {
       const target = this.clock.now();
-      const next = this.nextTimed();
-      const due = next !== null && next <= target;
-      this.reached = Math.max(this.reached, due ? next : target);
+      const due = this.nextDue(target);
+      this.reached = Math.max(this.reached, due ?? target);
       if (!this.mailbox.isEmpty) this.takeLetter();
-      else if (!due) break;
+      else if (due === null) break;
       else this.takeTimed();
       if (this.wall() > end) {
         this.slipIfBehind();
@@ -147,9 +146,22 @@ export class SessionRunner {
     return effects;
   }
 
-  private nextTimed(): number | null {
+  /**
+   * The moment of what comes next, if it has come. What the engine has put off, such as the rest of a long search, gives way
+   * to all that time has brought since: that may be what stops a train.
+   */
+  private nextDue(target: number): number | null {
+    const next = this.nextTimed();
+    if (next === null || next > target) return null;
+    if (next > this.reached) return next;
+    const later = this.nextTimed(this.reached);
+    return later !== null && later <= target ? later : next;
+  }
+
+  /** When device or engine have something next, the engine after that moment. */
+  private nextTimed(after?: number): number | null {
     const device = this.port.nextAt();
-    const engine = this.engine.nextDeadline();
+    const engine = this.engine.nextDeadline(after);
     if (device === null) return engine;
     return engine === null ? device : Math.min(device, engine);
   }

@@ -1,0 +1,10 @@
+/** What a running session of the server is made of, for programs that measure it. */
+export type { DevicePort } from './devices/device-port.js';
+export { DELTA_INTERVAL, REFRESH_INTERVAL } from './session/board-clients.js';
+export { journalLine } from './session/journal-line.js';
+export { ServerAlarms } from './session/server-alarms.js';
+export { SessionFeed } from './session/session-feed.js';
+export { SessionLog } from './session/session-log.js';
+export { SessionRunner } from './session/session-runner.js';
+export { Journal } from './storage/journal.js';
+export { openJournal } from './storage/open-journal.js';

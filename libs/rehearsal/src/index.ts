@@ -5,6 +5,6 @@ export { InvariantChecker } from './invariants/checker.js';
 export type { InvariantNumber, Violation } from './invariants/violation.js';
 export { runSession } from './run-session.js';
 export type { SessionProgress, SessionReport } from './run-session.js';
-export type { Punctuality, ServiceNotRun, ServicesRun } from './services-run.js';
+export type { Punctuality, ServiceArrival, ServiceNotRun, ServicesRun } from './services-run.js';
 export type { Figures } from './tally/tally.js';
 export type { Use } from './tally/track-use.js';

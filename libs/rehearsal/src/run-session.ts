@@ -1,9 +1,16 @@
-import { contentHash, fastNow } from '@blockbell/railway';
+import { contentHash, fastNow, storedPlaces } from '@blockbell/railway';
 import { InvariantChecker } from './invariants/checker.js';
 import type { Violation } from './invariants/violation.js';
 import { Rehearsal, type RehearsalSetup, type StepObserver } from './rehearsal.js';
 import { ScriptedDispatcher } from './scripted-dispatcher.js';
-import { punctuality, servicesRun, type Punctuality, type ServicesRun } from './services-run.js';
+import {
+  arrivalsAtLastCall,
+  punctuality,
+  servicesRun,
+  type Punctuality,
+  type ServiceArrival,
+  type ServicesRun,
+} from './services-run.js';
 import { Tally, type Figures } from './tally/tally.js';
 
 /** How far a session has come. */
@@ -27,12 +34,15 @@ export interface SessionReport {
   readonly fast: number;
   readonly services: ServicesRun;
   readonly punctuality: Punctuality;
+  readonly lastCalls: readonly ServiceArrival[];
   /** Violations that no logic could have prevented are excused by their cause; the others are not. */
   readonly violations: {
     readonly broken: readonly Violation[];
     readonly excused: readonly Violation[];
   };
   readonly figures: Figures;
+  /** The next line-up: where every train stands, as block id and the block end its front looks to. */
+  readonly nextLineUp: ReturnType<typeof storedPlaces>;
   /** Content hash of the engine's state at the end: equal for equal files, seed and faults. */
   readonly digest: string;
 }
@@ -46,13 +56,13 @@ const PATIENCE = 60 * 60_000;
 
 /**
  * Runs a whole session, invariants checked after every step: power-up, line-up, timetable, end. Gives progress every
- * half minute of physical time and the report at last, so that whoever runs it can show the one and stop between.
- * `observe` is called after every step.
+ * half minute of physical time and the report at last. Whoever answers progress with true breaks the session off, and
+ * gets the report of what was run until then. `observe` is called after every step.
  */
 export function* runSession(
   setup: RehearsalSetup,
   observe?: StepObserver,
-): Generator<SessionProgress, SessionReport> {
+): Generator<SessionProgress, SessionReport, boolean | undefined> {
   const rehearsal = new Rehearsal(setup);
   if (observe !== undefined) rehearsal.observe(observe);
   const { world, state } = rehearsal;
@@ -69,12 +79,13 @@ export function* runSession(
       rehearsal.command('scripted dispatcher', { kind: 'end-session' });
     }
     if (rehearsal.now % TELL === 0) {
-      yield {
+      const breakOff = yield {
         now: rehearsal.now,
         fast: fastNow(state.session.clock, rehearsal.now),
         services: servicesRun(world, state),
         violations: checker.broken.length,
       };
+      if (breakOff === true) break;
     }
   }
   return {
@@ -84,11 +95,13 @@ export function* runSession(
     fast: fastNow(state.session.clock, rehearsal.now),
     services: servicesRun(world, state),
     punctuality: punctuality(world, state),
+    lastCalls: arrivalsAtLastCall(world, state),
     violations: {
       broken: checker.broken,
       excused: checker.violations.filter(({ excuse }) => excuse !== null),
     },
     figures: tally.figures(),
+    nextLineUp: storedPlaces({ world, state }),
     digest: contentHash(state),
   };
 }

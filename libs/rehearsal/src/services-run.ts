@@ -7,6 +7,13 @@ export interface ServiceNotRun {
   readonly why: readonly string[];
 }
 
+/** How a service arrived at its last call: fast-clock ms later than booked, below zero when early. */
+export interface ServiceArrival {
+  readonly service: string;
+  readonly train: string;
+  readonly late: number;
+}
+
 export interface ServicesRun {
   readonly planned: number;
   readonly run: number;
@@ -53,6 +60,21 @@ function hasRun(world: World, state: EngineState, train: number, service: number
   );
   return calls.every(
     ({ stops }, call) => call === 0 || (!stops && call < calls.length - 1) || arrived.has(call),
+  );
+}
+
+/** Every service that arrived at its last call, by train and then in the order it runs them. */
+export function arrivalsAtLastCall(world: World, state: EngineState): ServiceArrival[] {
+  return world.timetable.workings.flatMap((working, train) =>
+    (working?.services ?? []).flatMap((service) => {
+      const { file, calls } = world.timetable.services[service]!;
+      const record = state.trains[train]!.calls.find(
+        (each) => each.service === service && each.call === calls.length - 1,
+      );
+      const late = record === undefined ? null : lateness(world, record);
+      const { label } = world.stock.trains[train]!.file;
+      return late === null ? [] : [{ service: file.name, train: label, late }];
+    }),
   );
 }
 

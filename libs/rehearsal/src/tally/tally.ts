@@ -2,15 +2,15 @@ import type { Rehearsal } from '../rehearsal.js';
 import { HeadBlocks } from './head-blocks.js';
 import { Meets } from './meets.js';
 import { TrackUse, type Use } from './track-use.js';
-import { Waits } from './waits.js';
+import { Waits, type WaitTotals } from './waits.js';
 
 /** What happened in a session, counted. Times in physical ms. */
 export interface Figures {
   readonly steps: number;
   /** Meets on single track. */
   readonly meets: number;
-  /** Waits for something in the way, of two seconds or more. */
-  readonly waits: { readonly count: number; readonly total: number; readonly longest: number };
+  /** Waits for something in the way, of two seconds or more; their parts by the kind of reason. */
+  readonly waits: WaitTotals & { readonly byReason: Readonly<Record<string, WaitTotals>> };
   readonly grants: number;
   /** Refused because the trains could no longer all have finished. */
   readonly refusedAsUnsafe: number;
@@ -59,11 +59,10 @@ export class Tally {
 
   figures(): Figures {
     const { counts } = this.#rehearsal.state;
-    const { count, total, longest } = this.#waits;
     return {
       steps: this.#steps,
       meets: this.#meets.count,
-      waits: { count, total, longest },
+      waits: { ...this.#waits.all, byReason: this.#waits.byReason },
       grants: counts.grants,
       refusedAsUnsafe: counts.refusedDoomed,
       refusedForBudget: counts.refusedExhausted,

@@ -11,14 +11,18 @@ describe('waits', () => {
     waits.see(0, held, 1000);
     waits.see(0, unsafe, 5000);
     waits.see(0, null, 9000);
-    expect(waits).toMatchObject({ count: 1, total: 8000, longest: 8000 });
+    expect(waits.all).toEqual({ count: 1, total: 8000, longest: 8000 });
+    expect(waits.byReason).toEqual({
+      'element-held': { count: 1, total: 4000, longest: 4000 },
+      'would-lock': { count: 1, total: 4000, longest: 4000 },
+    });
   });
 
   it('are none while a train keeps to its plan', () => {
     const waits = new Waits(1);
     waits.see(0, booked, 1000);
     waits.see(0, null, 90_000);
-    expect(waits).toMatchObject({ count: 0, total: 0 });
+    expect(waits.all).toMatchObject({ count: 0, total: 0 });
   });
 
   it('are not counted while they only take the time of setting a way', () => {
@@ -27,6 +31,6 @@ describe('waits', () => {
     waits.see(1, held, 1000);
     waits.see(0, null, 2999);
     waits.see(1, null, 3000);
-    expect(waits).toMatchObject({ count: 1, total: 2000 });
+    expect(waits.all).toMatchObject({ count: 1, total: 2000 });
   });
 });

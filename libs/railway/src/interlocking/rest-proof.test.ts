@@ -39,10 +39,15 @@ describe('proven tail of a resting train', () => {
     expect(provenTailAtRest(path, 2480, train(700, 60))).toBe(1650);
   });
 
-  it('counts no edge and no boundary that a train standing a little short has not passed', () => {
-    const head = 2290 + REST_TOLERANCE;
-    expect(provenTailAtRest(path, head, train(700))).toBe(1590);
-    expect(provenTailAtRest(path, head - 1, train(700))).toBe(1390);
+  it('counts every edge before the mark, to which a train draws up, and none beyond', () => {
+    expect(provenTailAtRest(path, 2290, train(700))).toBe(1590);
+    expect(provenTailAtRest(path, 2289, train(700))).toBe(1390);
+  });
+
+  it('counts no boundary that the tail of a train standing a little short has not passed', () => {
+    const head = 1390 + 700 + REST_TOLERANCE;
+    expect(provenTailAtRest(path, head, train(700))).toBe(1390);
+    expect(provenTailAtRest(path, head - 1, train(700))).toBe(1240);
   });
 
   it('is nowhere while no section behind is free', () => {
@@ -78,14 +83,30 @@ describe('proven tail of a resting train', () => {
           const mark = Math.floor(path.at(-1)!.end * where);
           const consist = train(length, unseenAhead, unseenBehind);
           const proven = provenTailAtRest(path, mark, consist);
-          expect(proven).toBeLessThanOrEqual(mark - short - length);
-          expect(proven).toBeLessThanOrEqual(shown(path, mark - short, consist));
+          const head = drawnUp(path, mark, mark - short, consist);
+          expect(proven).toBeLessThanOrEqual(head - length);
+          expect(proven).toBeLessThanOrEqual(shown(path, head, consist));
         },
       ),
       { numRuns: 400 },
     );
   });
 });
+
+/** Where a train that came to rest at `head` stands once it has drawn up to every edge before its mark. */
+function drawnUp(
+  path: readonly Stretch[],
+  mark: number,
+  head: number,
+  { unseenAhead }: Consist,
+): number {
+  const edges = path
+    .filter(
+      ({ section }, at) => section >= 0 && path.findIndex((it) => it.section === section) === at,
+    )
+    .map(({ start }) => start + unseenAhead);
+  return Math.max(head, ...edges.filter((edge) => edge <= mark));
+}
 
 /**
  * Reference: what the detectors prove when the head has really come to `head`, told from where the seen part of the

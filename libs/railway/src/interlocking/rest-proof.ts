@@ -22,10 +22,10 @@ export const consistOf = (train: Train, frontLeads: boolean): Consist => ({
 
 /**
  * How far short of its stop mark a train may come to rest and still count as being there, in mm. Runs of trains at the ends
- * of their spread, 5 % of the speed and 15 % of the braking, end up to 96 mm short when the last edge lies 900 mm before
- * the mark.
+ * of their spread, 5 % of the speed and 15 % of the braking, with messages as late as is allowed, end up to 183 mm short
+ * when the last edge lies 900 mm before the mark. One that stopped short of an edge before its mark draws up to it.
  */
-export const REST_TOLERANCE = 120;
+export const REST_TOLERANCE = 190;
 
 /**
  * How far forward the tail of a resting train is certainly proven, in mm along its path; −Infinity if not at all. `head`
@@ -35,12 +35,12 @@ export const REST_TOLERANCE = 120;
  * - sequence: the furthest boundary behind the train up to which every detected section has gone free while the train
  *   is seen beyond it, minus what may trail unseen.
  *
- * The train may stand up to {@link REST_TOLERANCE} short; so what is proven here is proven then.
+ * The train may stand up to {@link REST_TOLERANCE} short, but not short of an edge that lies before its mark: to that it draws
+ * up. So what is proven here is proven then.
  */
 export function provenTailAtRest(path: readonly Stretch[], head: number, consist: Consist): number {
-  const sure = head - REST_TOLERANCE;
   return Math.max(
-    lastEdge(path, sure, consist) - consist.length,
+    lastEdge(path, head, consist) - consist.length,
     freeBoundary(path, head, consist) - consist.unseenBehind,
   );
 }
@@ -57,11 +57,11 @@ export function restsOn(
 }
 
 /** The furthest head position at which a section was newly occupied. */
-function lastEdge(path: readonly Stretch[], sure: number, { unseenAhead }: Consist): number {
+function lastEdge(path: readonly Stretch[], head: number, { unseenAhead }: Consist): number {
   const seen = new Set<number>();
   let edge = -Infinity;
   for (const { section, start } of path) {
-    if (start + unseenAhead > sure) break;
+    if (start + unseenAhead > head) break;
     if (section < 0 || seen.has(section)) continue;
     seen.add(section);
     edge = start + unseenAhead;
@@ -75,7 +75,9 @@ function freeBoundary(path: readonly Stretch[], head: number, consist: Consist):
   const tail = sure - consist.length;
   const isSeen = path.some(
     ({ section, start, end }) =>
-      section >= 0 && start < sure - consist.unseenAhead && end > tail + consist.unseenBehind,
+      section >= 0 &&
+      start < sure - consist.unseenAhead &&
+      end > head - consist.length + consist.unseenBehind,
   );
   let boundary = -Infinity;
   if (!isSeen) return boundary;

@@ -213,7 +213,7 @@ describe('a balloon loop', () => {
   });
 
   it('is refused to a train that would bridge both gaps', () => {
-    const [graph] = graphsOf(balloon, round(2450));
+    const [graph] = graphsOf(balloon, round(2380));
     const [first] = graph!.moves(graph!.start);
     expect(names(balloon, graph!.holds(first!.to))).toEqual(['L', 'R', 'T']);
     const [second] = graph!.moves(first!.to);

@@ -5,7 +5,7 @@ import { z } from 'zod';
  * A file of scripted faults. Sections, elements, trains and districts stand in it by their names; read, they are the
  * numbers of the compiled layout and stock. Times in physical ms, lengths in mm, speeds in mm/s.
  */
-export const faultFileSchema = (layout: Layout, stock: Stock) =>
+export const scriptedFaultsSchema = (layout: Layout, stock: Stock) =>
   z.strictObject({
     kind: z.literal('blockbell-faults'),
     version: z.literal(1),

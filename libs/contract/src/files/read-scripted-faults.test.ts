@@ -1,29 +1,32 @@
-import { checkFiles } from '@blockbell/contract';
-import { exampleFiles } from '@blockbell/examples';
 import type { Layout, Stock } from '@blockbell/railway';
 import { describe, expect, it } from 'vitest';
-import { readFaults } from './read-faults.js';
+import { checkFiles } from './check-files.js';
+import { readScriptedFaults } from './read-scripted-faults.js';
+import { sampleLayout, sampleStock, write } from './testing/sample-files.js';
 
-const { layout, stock } = soundExample();
+const { layout, stock } = soundSample();
 
-function soundExample(): { layout: Layout; stock: Stock } {
-  const files = exampleFiles('passing-loop');
+function soundSample(): { layout: Layout; stock: Stock } {
   const checked = checkFiles([
-    { name: 'layout', text: files.layout },
-    { name: 'stock', text: files.stock },
+    { name: 'layout', text: write(sampleLayout()) },
+    { name: 'stock', text: write(sampleStock()) },
   ]);
-  if (!checked.layout || !checked.stock) throw new Error('the example has faults');
+  if (!checked.layout || !checked.stock) throw new Error('the sample has faults');
   return { layout: checked.layout, stock: checked.stock };
 }
 
 const read = (...faults: readonly object[]) =>
-  readFaults(JSON.stringify({ kind: 'blockbell-faults', version: 1, faults }), layout, stock);
+  readScriptedFaults(
+    JSON.stringify({ kind: 'blockbell-faults', version: 1, faults }),
+    layout,
+    stock,
+  );
 
 describe('a file of scripted faults', () => {
   it('names sections, trains, elements and districts; read, they are numbers', () => {
     const section = layout.sections[1]?.id;
     const block = layout.elements.find(({ kind }) => kind === 'block');
-    const train = stock.trains[1]?.file.id;
+    const train = stock.trains[0]?.file.id;
     const district = layout.districts[0];
     expect(
       read(
@@ -37,7 +40,7 @@ describe('a file of scripted faults', () => {
       faults: [
         { kind: 'dropout', at: 1000, duration: 200, section: 1 },
         { kind: 'late', at: 0, duration: null, section: null, messages: 'edges', by: 300 },
-        { kind: 'hand-moved', at: 5, train: 1, to: (block?.index ?? -1) * 2 + 1 },
+        { kind: 'hand-moved', at: 5, train: 0, to: (block?.index ?? -1) * 2 + 1 },
         { kind: 'power-loss', at: 9, duration: 4000, district: 0 },
       ],
     });
@@ -59,7 +62,7 @@ describe('a file of scripted faults', () => {
   });
 
   it('is refused where it is no JSON', () => {
-    expect(readFaults('{', layout, stock)).toMatchObject({
+    expect(readScriptedFaults('{', layout, stock)).toMatchObject({
       ok: false,
       wrong: [{ place: 'line 1, column 2' }],
     });

@@ -1,24 +1,24 @@
 import { checkFiles, readFile, type CheckedFiles, type NamedText } from '@blockbell/contract';
-import { exampleFiles } from '@blockbell/examples';
+import { EXAMPLE_NAMES, exampleFiles, type ExampleName } from '@blockbell/examples';
 import type { Fault, LayoutFile, StockFile, TimetableFile } from '@blockbell/railway';
-import type { Command } from 'commander';
+import { Option, type Command } from 'commander';
 import { UsageError } from './exit-code.js';
 import { readText } from './text-files.js';
 
-/** The demo's files, for whoever names none. */
-export function demoTexts(): NamedText[] {
-  const { layout, stock, timetable } = exampleFiles('demo');
+/** The files of an example; the demo's for whoever names none. */
+export function exampleTexts(example: ExampleName = 'demo'): NamedText[] {
+  const { layout, stock, timetable } = exampleFiles(example);
   return [
-    { name: 'demo layout', text: layout },
-    { name: 'demo stock', text: stock },
-    { name: 'demo timetable', text: timetable },
+    { name: `${example} layout`, text: layout },
+    { name: `${example} stock`, text: stock },
+    { name: `${example} timetable`, text: timetable },
   ];
 }
 
 /** Reads and checks the named files together; the demo's when none is named. */
 export function checkedFiles(paths: readonly string[]): CheckedFiles {
   const texts = paths.map((path) => ({ name: path, text: readText(path) }));
-  return checkFiles(texts.length > 0 ? texts : demoTexts());
+  return checkFiles(texts.length > 0 ? texts : exampleTexts());
 }
 
 /** The three files a session runs on, sound and compiled. */
@@ -35,6 +35,7 @@ export type LoadedFiles =
 
 /** How a command names the files of its session. */
 export interface FileOptions {
+  readonly example?: ExampleName;
   readonly layout?: string;
   readonly stock?: string;
   readonly timetable?: string;
@@ -42,18 +43,26 @@ export interface FileOptions {
 
 export const withFileOptions = (command: Command): Command =>
   command
+    .addOption(
+      new Option('--example <name>', 'an example in place of files').choices(EXAMPLE_NAMES),
+    )
     .option('--layout <file>', 'layout, with stock and timetable; the demo when none is named')
     .option('--stock <file>', 'rolling stock')
     .option('--timetable <file>', 'timetable');
 
-/** Loads the three files named, or the demo's. */
-export function loadFiles({ layout, stock, timetable }: FileOptions): LoadedFiles {
+/** Loads the three files or the example named, or the demo. */
+export function loadFiles({ example, layout, stock, timetable }: FileOptions): LoadedFiles {
   const paths = [layout, stock, timetable].filter((path) => path !== undefined);
   if (paths.length === 1 || paths.length === 2) {
     throw new UsageError('name layout, stock and timetable together, or none of them for the demo');
   }
+  if (example !== undefined && paths.length > 0) {
+    throw new UsageError('name an example or files, not both');
+  }
   return soundFiles(
-    paths.length === 0 ? demoTexts() : paths.map((path) => ({ name: path, text: readText(path) })),
+    paths.length === 0
+      ? exampleTexts(example)
+      : paths.map((path) => ({ name: path, text: readText(path) })),
   );
 }
 

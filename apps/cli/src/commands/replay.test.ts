@@ -23,8 +23,8 @@ describe('blockbell replay', () => {
 
   it('tells where the effects begin to differ', async () => {
     const lines = journal.trimEnd().split('\n');
-    // The third batch, with one of its detector messages turned round.
-    lines[3] = (lines[3] ?? '').replace('"occupied":true', '"occupied":false');
+    // The third batch, in which trains run, with what its detectors saw taken away.
+    lines[3] = (lines[3] ?? '').replaceAll('"occupied":true', '"occupied":false');
     expect(lines.join('\n')).not.toBe(journal.trimEnd());
     const { exit, out } = await runRecorded(
       'replay',

@@ -16,11 +16,11 @@ export const addReplay: AddCommand = (program, terminal, done) => {
     .command('replay')
     .description('Feed a journal to the engine and compare every effect, to the byte.')
     .argument('[journal]', 'from “blockbell rehearse --journal”; a rehearsal of the demo if none')
-    .action((path: string | undefined) => done(replayCommand(path, terminal)));
+    .action(async (path: string | undefined) => done(await replayCommand(path, terminal)));
 };
 
-function replayCommand(path: string | undefined, terminal: Terminal): ExitCode {
-  const text = path === undefined ? demoJournal(terminal) : readText(path);
+async function replayCommand(path: string | undefined, terminal: Terminal): Promise<ExitCode> {
+  const text = path === undefined ? await demoJournal(terminal) : readText(path);
   const journal = readJournal(text);
   if ('line' in journal) {
     terminal.err(`${path ?? 'demo'}: line ${journal.line}: ${journal.text}`);
@@ -62,10 +62,10 @@ function compare(journal: JournalFile, terminal: Terminal): ExitCode {
   return EXIT.fault;
 }
 
-function demoJournal(terminal: Terminal): string {
+async function demoJournal(terminal: Terminal): Promise<string> {
   const loaded = loadFiles({});
   if (!loaded.ok) throw new UsageError('the demo has faults; see “blockbell check”');
-  const { journal } = runRehearsal(
+  const { journal } = await runRehearsal(
     { files: loaded.files, seed: 1, faults: [], record: true },
     terminal,
   );

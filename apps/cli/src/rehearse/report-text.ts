@@ -41,7 +41,7 @@ export function reportText(layout: LayoutFile, report: SessionReport): string {
 const sessionText = ({ ended, fast, duration }: SessionReport): string =>
   ended
     ? `ended at ${clockText(fast)}, after ${spanText(duration)} of running`
-    : `given up at ${clockText(fast)}, after ${spanText(duration)} of running`;
+    : `broken off at ${clockText(fast)}, after ${spanText(duration)} of running`;
 
 function arrivalsText({ punctuality: { arrivals, onTime, greatest } }: SessionReport): string {
   const latest = greatest > 0 ? `, the latest by ${minutesText(greatest)}` : '';
@@ -65,6 +65,7 @@ function figureRows({ figures }: SessionReport): [string, string][] {
         ? 'none'
         : `${waits.count}, together ${spanText(waits.total)}, the longest ${spanText(waits.longest)}`,
     ],
+    ...waitRows(figures),
     [
       'Routes',
       `${figures.grants} granted, ${figures.refusedAsUnsafe} refused as unsafe, ` +
@@ -76,6 +77,17 @@ function figureRows({ figures }: SessionReport): [string, string][] {
     ['Yard tracks', useText(figures.yardTracks)],
     ['Alarms', `${figures.alarms}`],
   ];
+}
+
+/** What was waited for, the longest first. */
+function waitRows({ waits }: SessionReport['figures']): [string, string][] {
+  const reasons = Object.entries(waits.byReason).sort(
+    ([, one], [, other]) => other.total - one.total,
+  );
+  return reasons.map(([kind, { count, total }], index) => [
+    index === 0 ? 'Waited for' : '',
+    `${kind.replaceAll('-', ' ')}: ${count}, together ${spanText(total)}`,
+  ]);
 }
 
 const useText = ({ used, of, unused }: Use): string =>

@@ -1,4 +1,5 @@
 import { performance } from 'node:perf_hooks';
+import { setImmediate } from 'node:timers/promises';
 import { runSession, type SessionReport } from '@blockbell/rehearsal';
 import type { Fault } from '@blockbell/simulation';
 import type { JournalFile } from '../journal/journal-file.js';
@@ -22,11 +23,14 @@ export interface RehearsalResult {
   readonly journal: JournalFile | null;
 }
 
-/** Rehearses a whole session, showing how far it has come; `terminal` null: silently. */
-export function runRehearsal(
+/**
+ * Rehearses a whole session, showing how far it has come; `terminal` null: silently. An interrupt (Ctrl-C) breaks it off:
+ * what was run until then is reported.
+ */
+export async function runRehearsal(
   { files, seed, faults, record }: RehearsalRequest,
   terminal: Terminal | null,
-): RehearsalResult {
+): Promise<RehearsalResult> {
   const { layout, stock, timetable } = files;
   const name = `${layout.id} seed ${seed}`;
   const recorder = record ? new Recorder(name) : null;
@@ -36,10 +40,17 @@ export function runRehearsal(
   const session = runSession({ layout, stock, timetable, seed, faults }, (_, input, { effects }) =>
     recorder?.record(input, effects),
   );
+  let interrupted = false;
+  const interrupt = (): void => {
+    interrupted = true;
+  };
+  process.once('SIGINT', interrupt);
   let next = session.next();
-  for (; next.done !== true; next = session.next()) {
+  for (; next.done !== true; next = session.next(interrupted)) {
     terminal?.progress(progressText(next.value, elapsed()));
+    await setImmediate();
   }
+  process.off('SIGINT', interrupt);
   const report = next.value;
   terminal?.err(
     `Rehearsed ${spanText(report.duration)} in ${(elapsed() / 1000).toFixed(1)} s, ` +

@@ -86,6 +86,7 @@ test('what was commanded before it was stopped is in the journal of the next sta
 test.each([
   ['a port that is none', { PORT: 'eighty' }, 'PORT is “eighty”'],
   ['an example that isn’t there', { BLOCKBELL_EXAMPLE: 'moon' }, 'no example “moon”'],
+  ['scripted faults that aren’t there', { BLOCKBELL_FAULTS: '/nowhere.json' }, '/nowhere.json'],
 ])('%s: says so in a sentence and leaves with 1', async (_, environment, sentence) => {
   const started = start(environment);
   expect(await started.exit).toBe(1);

@@ -8,11 +8,14 @@ import { fileURLToPath } from 'node:url';
  * - `DATA_DIR`: folder of the database; `data` at the root of the working tree if unset.
  * - `BLOCKBELL_EXAMPLE`: example that the first session runs, `demo` if unset. Only read when the database holds
  *   no unfinished session.
+ * - `BLOCKBELL_FAULTS`: file of scripted faults that happen on the simulated layout; none if unset. For rehearsing
+ *   what goes wrong with the board live.
  */
 export interface Settings {
   readonly port: number;
   readonly dataFolder: string;
   readonly example: string;
+  readonly faults: string | null;
 }
 
 const ROOT = fileURLToPath(new URL('../../../../', import.meta.url));
@@ -23,6 +26,7 @@ export function readSettings(environment: NodeJS.ProcessEnv): Settings {
     port: portFrom(environment['PORT']),
     dataFolder: resolve(textOr(environment['DATA_DIR'], join(ROOT, 'data'))),
     example: textOr(environment['BLOCKBELL_EXAMPLE'], 'demo'),
+    faults: faultsFrom(environment['BLOCKBELL_FAULTS']),
   };
 }
 
@@ -34,6 +38,11 @@ function portFrom(text: string | undefined): number {
   if (!Number.isInteger(port) || port < 0 || port > 65_535)
     throw new Error(`PORT is “${text}”; it must be a whole number from 0 to 65535.`);
   return port;
+}
+
+function faultsFrom(text: string | undefined): string | null {
+  const path = textOr(text, '');
+  return path === '' ? null : resolve(path);
 }
 
 const textOr = (text: string | undefined, otherwise: string): string =>

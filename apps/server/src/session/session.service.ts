@@ -5,7 +5,7 @@ import {
   type OnModuleDestroy,
   type OnModuleInit,
 } from '@nestjs/common';
-import type { SnapshotMessage } from '@blockbell/contract';
+import type { ScriptedFault, SnapshotMessage } from '@blockbell/contract';
 import {
   refusal,
   storedPlaces,
@@ -14,6 +14,7 @@ import {
   type Refusal,
 } from '@blockbell/railway';
 import { SETTINGS, type Settings } from '../config/settings.js';
+import { scriptedFaults } from '../devices/simulated/scripted-faults.js';
 import { SimulatedPort } from '../devices/simulated/simulated-port.js';
 import type { SessionFiles } from '../files/check-files.js';
 import { FileLibrary } from '../files/file-library.js';
@@ -67,7 +68,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     const unfinished = await this.sessions.unfinished();
     const files = unfinished === null ? null : await this.library.filesOf(unfinished);
     if (unfinished !== null && files !== null) {
-      await this.open(unfinished, files);
+      await this.open(unfinished, files, this.faultsOf(files));
       this.running.say(AFTER_RESTART);
       return;
     }
@@ -122,6 +123,8 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
         'session-running',
         'The present session runs. End it, or stop all trains, first.',
       );
+    const scripted = scriptedFaults(this.settings.faults, files.world);
+    if (!scripted.ok) return scripted.refusal;
     this.replacing = true;
     try {
       await running.close();
@@ -135,6 +138,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   }
 
   private async begin(files: SessionFiles): Promise<void> {
+    const faults = this.faultsOf(files);
     const { layout, stock, timetable } = files.hashes;
     const stored = await this.sessions.create({
       name: files.timetable.name,
@@ -142,19 +146,30 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       stockHash: stock,
       timetableHash: timetable,
     });
-    await this.open(stored, files);
+    await this.open(stored, files, faults);
   }
 
-  private async open(stored: StoredSession, files: SessionFiles): Promise<void> {
-    const run = await this.sessions.opened(stored);
+  /** What is scripted to go wrong; throws when that doesn't fit the files. */
+  private faultsOf({ world }: SessionFiles): readonly ScriptedFault[] {
+    const scripted = scriptedFaults(this.settings.faults, world);
+    if (!scripted.ok) throw new Error(scripted.refusal.text);
+    return scripted.faults;
+  }
+
+  private async open(
+    stored: StoredSession,
+    files: SessionFiles,
+    faults: readonly ScriptedFault[],
+  ): Promise<void> {
     const { world } = files;
+    const run = await this.sessions.opened(stored);
     const running = new RunningSession({
       id: stored.id,
       run,
       name: stored.name,
       day: files.timetable.day,
       world,
-      port: new SimulatedPort(world, stored.id * 1000 + run),
+      port: new SimulatedPort(world, stored.id * 1000 + run, faults),
       journal: this.journal,
       wall,
       ended: (state) => void this.finish(stored, running, state),

@@ -1,20 +1,24 @@
 import type { DeviceCommand, DeviceEvent, World } from '@blockbell/railway';
-import { createSimulatedLayout, type SimulatedLayout } from '@blockbell/simulation';
+import { createSimulatedLayout, type Fault, type SimulatedLayout } from '@blockbell/simulation';
 import type { DevicePort } from '../device-port.js';
 
-/** The simulated layout behind the device port. Its trains begin where the timetable expects them. */
+/**
+ * The simulated layout behind the device port. Its trains begin where the timetable expects them; `faults` happen as
+ * scripted.
+ */
 export class SimulatedPort implements DevicePort {
   readonly name = 'simulated layout';
   readonly paced = true;
   private readonly layout: SimulatedLayout;
   private hear: (event: DeviceEvent) => void = () => {};
 
-  constructor(world: World, seed: number) {
+  constructor(world: World, seed: number, faults: readonly Fault[] = []) {
     this.layout = createSimulatedLayout({
       layout: world.layout,
       stock: world.stock,
       places: world.timetable.storedPlaces,
       seed,
+      faults,
     });
   }
 

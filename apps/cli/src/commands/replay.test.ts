@@ -21,15 +21,20 @@ describe('blockbell replay', () => {
     expect(out).toMatch(/\d+ inputs replayed, every effect the same/);
   });
 
+  it('finds that other inputs lead to other effects', async () => {
+    const other = journal.replaceAll('"occupied":true', '"occupied":false');
+    expect(other).not.toBe(journal);
+    const { exit, out } = await runRecorded('replay', example.write('other.jsonl', other));
+    expect(exit).toBe(1);
+    expect(out).toContain('the effects differ between input ');
+  });
+
   it('tells where the effects begin to differ', async () => {
     const lines = journal.trimEnd().split('\n');
-    // The third batch, in which trains run, with what its detectors saw taken away.
-    lines[3] = (lines[3] ?? '').replaceAll('"occupied":true', '"occupied":false');
-    expect(lines.join('\n')).not.toBe(journal.trimEnd());
-    const { exit, out } = await runRecorded(
-      'replay',
-      example.write('other.jsonl', lines.join('\n')),
-    );
+    // After the heading, the third batch of fifty inputs.
+    lines[3] = (lines[3] ?? '').replace(/"chain":"./, '"chain":"x');
+    const text = lines.join('\n');
+    const { exit, out } = await runRecorded('replay', example.write('other.jsonl', text));
     expect(exit).toBe(1);
     expect(out).toContain('the effects differ between input 101 and input 150');
   });

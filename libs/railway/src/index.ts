@@ -44,3 +44,4 @@ export { storedPlaces } from './session/ending.js';
 export { fastNow } from './timetable/fast-clock.js';
 export { stepOf } from './interlocking/held-path.js';
 export { decisionKey } from './session/decision-key.js';
+export * from './dispatching/promote.js';

@@ -35,7 +35,7 @@ function unsafeMoves({ problem }: PublishedNetwork, nodes: readonly number[]): n
   return legalSuccessors(problem, nodes).filter((next) => verdict(problem, next) === 'doomed');
 }
 
-describe('safety search on published networks', () => {
+describe('safety search on published networks', { timeout: 60_000 }, () => {
   it('NOLOOP (derived, reproduced independently): two trains that can both move are doomed', () => {
     const network = noLoop();
     expect(verdict(network.problem, network.start)).toBe('safe');

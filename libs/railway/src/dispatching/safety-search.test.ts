@@ -31,7 +31,7 @@ function solveInSlices(
   }
 }
 
-describe('safety search', () => {
+describe('safety search', { timeout: 60_000 }, () => {
   it('agrees with plain enumeration on every reachable state of random networks', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0 }), (seed) => {

@@ -20,24 +20,14 @@ export interface ReferenceVerdicts {
  */
 export function enumerate(problem: SafetyProblem, start: readonly number[]): ReferenceVerdicts {
   const trains = start.length;
-  const bits = Math.floor(48 / trains);
-  const numbers = new Map<number, number>();
+  const numbers = new StateNumbers(trains);
   const states: number[] = [];
   const before: number[] = [];
   const after: number[] = [];
-  const keyOf = (nodes: readonly number[]): number =>
-    nodes.reduce((key, node) => {
-      if (node >= 2 ** bits) throw new Error('Too many nodes to enumerate.');
-      return key * 2 ** bits + node;
-    }, 0);
   const numberOf = (nodes: readonly number[]): number => {
-    const key = keyOf(nodes);
-    let number = numbers.get(key);
-    if (number === undefined) {
-      number = numbers.size;
-      numbers.set(key, number);
-      states.push(...nodes);
-    }
+    const known = numbers.size;
+    const number = numbers.of(nodes);
+    if (number === known) states.push(...nodes);
     return number;
   };
 
@@ -61,8 +51,67 @@ export function enumerate(problem: SafetyProblem, start: readonly number[]): Ref
     safeCount: safe.reduce((sum, one) => sum + one, 0),
     deadlocks,
     nodesOf: (state) => states.slice(state * trains, (state + 1) * trains),
-    find: (nodes) => numbers.get(keyOf(nodes)) ?? -1,
+    find: (nodes) => numbers.find(nodes),
   };
+}
+
+/** Numbers states in the order they are met: open addressing over the whole state, packed into one number. */
+class StateNumbers {
+  size = 0;
+  readonly #base: number;
+  #keys = new Float64Array(1 << 12).fill(-1);
+  #numbers = new Int32Array(1 << 12);
+
+  constructor(trains: number) {
+    this.#base = 2 ** Math.floor(48 / trains);
+  }
+
+  of(nodes: readonly number[]): number {
+    const key = this.#pack(nodes);
+    const slot = this.#slot(key);
+    if (this.#keys[slot] !== -1) return this.#numbers[slot]!;
+    this.#keys[slot] = key;
+    this.#numbers[slot] = this.size;
+    this.size += 1;
+    if (this.size * 2 > this.#keys.length) this.#grow();
+    return this.size - 1;
+  }
+
+  find(nodes: readonly number[]): number {
+    const slot = this.#slot(this.#pack(nodes));
+    return this.#keys[slot] === -1 ? -1 : this.#numbers[slot]!;
+  }
+
+  #pack(nodes: readonly number[]): number {
+    let key = 0;
+    for (const node of nodes) {
+      if (node >= this.#base) throw new Error('Too many nodes to enumerate.');
+      key = key * this.#base + node;
+    }
+    return key;
+  }
+
+  #slot(key: number): number {
+    const mask = this.#keys.length - 1;
+    const mixed =
+      Math.imul(Math.floor(key / 0x1000000) ^ 0x2545f491, 0x9e3779b1) ^ (key % 0x1000000);
+    let slot = (Math.imul(mixed, 0x85ebca6b) >>> 7) & mask;
+    while (this.#keys[slot] !== -1 && this.#keys[slot] !== key) slot = (slot + 1) & mask;
+    return slot;
+  }
+
+  #grow(): void {
+    const keys = this.#keys;
+    const numbers = this.#numbers;
+    this.#keys = new Float64Array(keys.length * 2).fill(-1);
+    this.#numbers = new Int32Array(numbers.length * 2);
+    keys.forEach((key, old) => {
+      if (key === -1) return;
+      const slot = this.#slot(key);
+      this.#keys[slot] = key;
+      this.#numbers[slot] = numbers[old]!;
+    });
+  }
 }
 
 /** The states one legal move away, straight from the definition of a legal move. */

@@ -8,14 +8,21 @@ const of = (...values: readonly number[]) => {
 };
 
 describe('latencies', () => {
-  it('have none of their figures without a value', () => {
-    expect(of()).toBeNull();
+  it('are all zero without a value', () => {
+    expect(of()).toEqual({ count: 0, mean: 0, p50: 0, p99: 0, p999: 0, max: 0 });
   });
 
   it('give the nearest rank as percentile', () => {
-    const hundred = Array.from({ length: 100 }, (_, index) => 100 - index);
-    expect(of(...hundred)).toEqual({ count: 100, mean: 50.5, p50: 50, p99: 99, max: 100 });
-    expect(of(7)).toEqual({ count: 1, mean: 7, p50: 7, p99: 7, max: 7 });
+    const thousand = Array.from({ length: 1000 }, (_, index) => 1000 - index);
+    expect(of(...thousand)).toEqual({
+      count: 1000,
+      mean: 500.5,
+      p50: 500,
+      p99: 990,
+      p999: 999,
+      max: 1000,
+    });
+    expect(of(7)).toEqual({ count: 1, mean: 7, p50: 7, p99: 7, p999: 7, max: 7 });
     expect(of(1, 100, 2)).toMatchObject({ p50: 2, p99: 100, max: 100 });
   });
 });

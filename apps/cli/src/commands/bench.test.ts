@@ -1,37 +1,66 @@
-import { rmSync } from 'node:fs';
-import { afterAll, describe, expect, it } from 'vitest';
-import type { StepFigures } from '../bench/measure-steps.js';
-import { passingLoopPaths } from '../testing/example-paths.js';
+import { describe, expect, it } from 'vitest';
+import type { Report } from '../bench/report.js';
 import { runRecorded } from '../testing/run-recorded.js';
+import { gate } from './bench.js';
 
-const example = passingLoopPaths();
-afterAll(() => rmSync(example.folder, { recursive: true }));
+const LONG = 120_000;
 
 describe('blockbell bench', () => {
-  it('tells what a step costs by the kind of its input', async () => {
-    const { exit, out } = await runRecorded('bench', ...example.options, '--json');
-    expect(exit).toBe(0);
-    const { machine, figures } = JSON.parse(out) as { machine: string; figures: StepFigures[] };
-    expect(machine).toContain(`Node ${process.versions.node}`);
-    expect(figures).toHaveLength(1);
-    const [{ steps, search, rehearsalSpeed }] = figures as [StepFigures];
-    expect(steps.map(({ kind }) => kind)).toEqual(
-      expect.arrayContaining(['detector edge', 'identity report', 'deadline', 'grant decided']),
-    );
-    for (const { count, mean, p50, p99, max } of steps) {
-      expect(count).toBeGreaterThan(0);
-      expect(mean).toBeGreaterThan(0);
-      expect(p50).toBeLessThanOrEqual(p99);
-      expect(p99).toBeLessThanOrEqual(max);
-    }
-    expect(search.most).toBeGreaterThan(0);
-    expect(rehearsalSpeed).toBeGreaterThan(1);
+  it(
+    'refuses a name it does not know, with those it knows',
+    async () => {
+      const { exit, err } = await runRecorded('bench', 'patience');
+      expect(exit).toBe(2);
+      expect(err).toContain(
+        'there is no benchmark patience; there are steps, dispatching, rehearsal, stop, board, journal',
+      );
+    },
+    LONG,
+  );
+
+  it(
+    'prints what it measured as JSON',
+    async () => {
+      const { exit, out } = await runRecorded('bench', 'journal', '--quick', '--json');
+      expect(exit).toBe(0);
+      const { machine, reports } = JSON.parse(out) as { machine: string; reports: Report[] };
+      expect(machine).toContain(`Node ${process.versions.node}`);
+      expect(reports.map(({ name }) => name)).toEqual(['journal']);
+      const [[label, inputs, batches, text, disk]] = reports[0]!.rows as [string[]];
+      expect(label).toBe('demo, 16 trains');
+      for (const figure of [inputs, batches, text, disk]) {
+        expect(Number(figure!.replaceAll(',', ''))).toBeGreaterThan(0);
+      }
+      expect(Number(disk)).toBeGreaterThan(Number(text));
+    },
+    LONG,
+  );
+
+  it(
+    'prints the document’s tables, and exits with 1 exactly when a target is missed',
+    async () => {
+      const { exit, out } = await runRecorded('bench', 'rehearsal', '--quick', '--markdown');
+      expect(out).toMatch(/^Measured on \d{4}-\d\d-\d\d: Node /);
+      expect(out).toContain('| checked | ');
+      expect(out).toMatch(/median speed with invariants checked: [\d,.]+ × physical time/);
+      expect(exit).toBe(out.includes('**missed**') ? 1 : 0);
+    },
+    LONG,
+  );
+});
+
+describe('the gate', () => {
+  const report = (value: number): Report => ({
+    name: 'sample',
+    title: 'A sample',
+    about: '',
+    columns: [],
+    rows: [],
+    figures: [{ what: 'delay', value, unit: 'ms', target: { most: 20 } }],
   });
 
-  it('prints the figures as a table', async () => {
-    const { exit, out } = await runRecorded('bench', ...example.options);
-    expect(exit).toBe(0);
-    expect(out).toMatch(/^ {2}detector edge( +\d+){5}$/m);
-    expect(out).toMatch(/ times real time$/);
+  it('fails when one target of any report is missed', () => {
+    expect(gate([report(20), report(3)])).toBe(0);
+    expect(gate([report(3), report(20.1)])).toBe(1);
   });
 });

@@ -1,54 +1,71 @@
-import { generateRailway } from '@blockbell/simulation';
-import { figuresText, machineText } from '../bench/figures-text.js';
-import { measureSteps, type Subject } from '../bench/measure-steps.js';
-import { EXIT, type ExitCode } from '../exit-code.js';
-import { faultText } from '../fault-text.js';
+import { machineText } from '../bench/machine.js';
+import { reportMarkdown, reportText } from '../bench/print-report.js';
+import { isMet, type Benchmark, type Report } from '../bench/report.js';
+import { EXIT, UsageError, type ExitCode } from '../exit-code.js';
 import type { AddCommand } from '../run-cli.js';
-import { loadFiles, withFileOptions, type FileOptions } from '../session-files.js';
 import type { Terminal } from '../terminal.js';
-import { wholeNumber } from '../whole-number.js';
 
-/** The large generated railway: as many sections as the generator makes, two fifths of the line single at least. */
-const LARGE = { seed: 1, sections: 2040, trains: 60, singleLineShare: 0.4, services: 240 };
-
-interface BenchOptions extends FileOptions {
-  readonly minutes: number;
+interface BenchOptions {
+  readonly quick?: boolean;
   readonly json?: boolean;
+  readonly markdown?: boolean;
+  /** False after --no-gate. */
+  readonly gate: boolean;
 }
 
-/** `blockbell bench`: what an engine step costs on this machine, and how fast rehearsals run. */
+/** `blockbell bench`: what the engine and the server cost on this machine, beside what must be reached. */
 export const addBench: AddCommand = (program, terminal, done) => {
-  withFileOptions(program.command('bench'))
-    .description(
-      'Measure the engine on this machine: on the demo and on a large railway, if none is named.',
+  program
+    .command('bench')
+    .description('Measure the program on this machine, each figure beside its target.')
+    .argument(
+      '[name...]',
+      `steps, dispatching, rehearsal, stop, board, journal; all when none is named`,
     )
-    .option('--minutes <number>', 'how much of the large railway’s session is run', wholeNumber, 10)
+    .option('--quick', 'shorter runs, for a look')
     .option('--json', 'print the figures as JSON')
-    .action((options: BenchOptions) => done(bench(options, terminal)));
+    .option('--markdown', 'print the figures as docs/figures.md holds them')
+    .option('--no-gate', 'exit with 0 even when a target is missed')
+    .action(async (names: readonly string[], options: BenchOptions) => {
+      const reports = await measure(await chosen(names), options, terminal);
+      terminal.out(printed(reports, options));
+      done(options.gate ? gate(reports) : EXIT.ok);
+    });
 };
 
-function bench(options: BenchOptions, terminal: Terminal): ExitCode {
-  const loaded = loadFiles(options);
-  if (!loaded.ok) {
-    for (const fault of loaded.faults) terminal.err(faultText(fault));
-    return EXIT.fault;
+/** The benchmarks named. They bring the whole server with them, so that no other command waits for it. */
+async function chosen(names: readonly string[]): Promise<readonly Benchmark[]> {
+  const { BENCHMARKS } = await import('../bench/all-benchmarks.js');
+  const known = BENCHMARKS.map(({ name }) => name);
+  const unknown = names.filter((name) => !known.includes(name));
+  if (unknown.length > 0) {
+    throw new UsageError(
+      `there is no benchmark ${unknown.join(', ')}; there are ${known.join(', ')}`,
+    );
   }
-  const { layout, stock, timetable } = loaded.files;
-  const subjects: Subject[] = [
-    { name: layout.name, layout, stock, timetable, seed: 1, minutes: null },
-  ];
-  if (options.layout === undefined && options.minutes > 0) {
-    const large = generateRailway(LARGE);
-    subjects.push({ name: large.layout.name, ...large, seed: 1, minutes: options.minutes });
+  return BENCHMARKS.filter(({ name }) => names.length === 0 || names.includes(name));
+}
+
+async function measure(
+  benchmarks: readonly Benchmark[],
+  { quick = false }: BenchOptions,
+  terminal: Terminal,
+): Promise<readonly Report[]> {
+  const reports: Report[] = [];
+  for (const benchmark of benchmarks) {
+    const tell = (text: string): void => terminal.progress(`measuring ${text} …`);
+    reports.push(await benchmark.measure({ quick, tell }));
   }
-  const figures = subjects.map((subject) => {
-    terminal.progress(`measuring ${subject.name} …`);
-    return measureSteps(subject);
-  });
-  terminal.out(
-    options.json === true
-      ? JSON.stringify({ machine: machineText(), figures }, null, 2)
-      : [machineText(), ...figures.map(figuresText)].join('\n\n'),
-  );
-  return EXIT.ok;
+  return reports;
+}
+
+/** Fails when a target is missed. */
+export const gate = (reports: readonly Report[]): ExitCode =>
+  reports.every(({ figures }) => figures.every(isMet)) ? EXIT.ok : EXIT.fault;
+
+function printed(reports: readonly Report[], { json, markdown }: BenchOptions): string {
+  if (json === true) return JSON.stringify({ machine: machineText(), reports }, null, 2);
+  if (markdown !== true) return [machineText(), ...reports.map(reportText)].join('\n\n');
+  const day = new Date().toISOString().slice(0, 10);
+  return [`Measured on ${day}: ${machineText()}.`, ...reports.map(reportMarkdown)].join('\n\n');
 }

@@ -41,6 +41,8 @@ export function roving(group: Element): { destroy: () => void } {
     event.stopPropagation();
     next.focus();
   };
+  // A drawing that listens for the focus would be a tab stop of its own in some browsers.
+  if (group instanceof SVGElement) group.setAttribute('tabindex', '-1');
   const watcher = new MutationObserver(keepOneStop);
   watcher.observe(group, { childList: true, subtree: true });
   group.addEventListener('focusin', onFocus);

@@ -3,8 +3,8 @@ import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { releaseFlank } from './flank-protection.js';
-import { stepOf } from './held-path.js';
 import { show } from './signals.js';
+import { stepOf } from './held-path.js';
 
 /** Frees, from the rear, every element that the proven tail has passed and whose sections are free. */
 export function releaseBehind(w: Writer, index: number): void {

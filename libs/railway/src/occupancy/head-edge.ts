@@ -76,6 +76,7 @@ function seenBehindHead(
 }
 
 function seenTooEarly(w: Writer, index: number, section: number): void {
+  w.train(index).adrift = true;
   const { id } = w.world.layout.sections[section]!;
   w.follow({
     kind: 'halt',
@@ -87,6 +88,7 @@ function seenTooEarly(w: Writer, index: number, section: number): void {
 
 /** It moved where it had no authority: every train is stopped, and if that does not help, power goes. */
 function movedUnasked(w: Writer, index: number, section: number): void {
+  w.train(index).adrift = true;
   const { id } = w.world.layout.sections[section]!;
   w.follow({
     kind: 'halt',

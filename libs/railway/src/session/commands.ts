@@ -5,7 +5,7 @@ import { driveInHand, takeInHand } from '../movement/in-hand.js';
 import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
 import { goOn } from './go-on.js';
-import { placeHead, furthestHead } from '../movement/train-motion.js';
+import { findHeadFromEdge } from '../occupancy/find-head.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { acknowledgeAlarm } from './alarms.js';
 import type { Command } from './input.js';
@@ -266,12 +266,14 @@ function release(w: Writer, index: number): Refusal | null {
     const { id } = w.world.layout.elements[unproven]!;
     return refusal('not-proven', `${id} on the way of ${label} is not proven; set it right first.`);
   }
-  placeHead(
-    w,
-    index,
-    train.edge,
-    Math.max(train.edge, furthestHead(w.world.models[index]!, train, w.now)),
-  );
+  const obstacle = findHeadFromEdge(w, index);
+  if (obstacle !== null) {
+    const { id } = w.world.layout.sections[obstacle]!;
+    return refusal(
+      'occupied-ahead',
+      `Section ${id} on the way of ${label} is occupied; clear it first.`,
+    );
+  }
   clearHalt(w, index);
   w.follow({ kind: 'control', train: index });
   w.state.dispatching.due = true;

@@ -188,7 +188,7 @@ export interface TrainState {
   calls: CallRecord[];
   /** Line-up: whether its place is confirmed. */
   confirmed: boolean;
-  /** Whether it may have run on while power was away, so that its head must be found again. */
+  /** Whether it may have run where reckoning does not follow, so that its head must be found again. */
   adrift: boolean;
 }
 

@@ -32,6 +32,9 @@ export class InvariantChecker {
   /** By train: since when it stands though nothing is in its way; −1 otherwise. */
   readonly #idleSince: number[];
 
+  /** Trains that an excused incident may have moved, until their place is settled again. */
+  readonly #pushed = new Map<number, FaultKind>();
+
   constructor(rehearsal: Rehearsal) {
     this.#rehearsal = rehearsal;
     this.#limits = rehearsal.state.trains.map(({ limit }) => limit);
@@ -66,6 +69,7 @@ export class InvariantChecker {
     for (; this.#incidents < incidents.length; this.#incidents++) {
       const { kind, element, trains, detail, causes } = incidents[this.#incidents]!;
       const excuse = causes.find((cause) => EXCUSING.includes(cause.kind))?.kind ?? null;
+      if (excuse !== null) for (const train of trains) this.#pushed.set(train, excuse);
       const where = this.#rehearsal.world.layout.elements[element]!.id;
       this.#note(
         INCIDENT[kind],
@@ -175,14 +179,18 @@ export class InvariantChecker {
   }
 
   #excuseOf(train: number): FaultKind | null {
-    const found = this.#rehearsal.simulated.truth.faults.find(
-      ({ fault, active, ended }) =>
-        (active || ended) &&
-        EXCUSING.includes(fault.kind) &&
-        'train' in fault &&
-        fault.train === train,
+    const { state, simulated } = this.#rehearsal;
+    const own = simulated.truth.faults.filter(
+      ({ fault }) => EXCUSING.includes(fault.kind) && 'train' in fault && fault.train === train,
     );
-    return found?.fault.kind ?? null;
+    const active = own.find((each) => each.active);
+    if (active !== undefined) return active.fault.kind;
+    const { activity, confirmed } = state.trains[train]!;
+    const settled =
+      confirmed && activity.kind !== 'halted' && state.session.phase.kind === 'running';
+    if (settled) this.#pushed.delete(train);
+    const ended = own.find((each) => each.ended)?.fault.kind ?? this.#pushed.get(train);
+    return settled ? null : (ended ?? null);
   }
 
   #note(invariant: InvariantNumber, text: string, excuse: FaultKind | null): void {

@@ -1,0 +1,32 @@
+import { piecesOf } from '../interlocking/held-path.js';
+import { furthestHead, placeHead } from '../movement/train-motion.js';
+import type { Writer } from '../session/writer.js';
+import { leadingUnseen } from './extent.js';
+
+/**
+ * Finds the head of a train that stands after a fault. Sections that are occupied directly ahead of its last edge are
+ * its own: it has run on into them. Else it is between that edge and the furthest it can have come. Returns a section
+ * further on that is occupied by something else, or null.
+ */
+export function findHeadFromEdge(w: Writer, index: number): number | null {
+  const train = w.state.trains[index]!;
+  const lead = leadingUnseen(w.world.stock.trains[index]!, train);
+  const ahead = piecesOf(w.world.layout, train.path).filter(
+    ({ start }) => start + lead > train.edge,
+  );
+  const isOccupied = (section: number): boolean =>
+    section >= 0 && w.state.sections[section]!.belief === 'occupied';
+  const clear = ahead.findIndex(({ section }) => !isOccupied(section));
+  const own = clear < 0 ? ahead : ahead.slice(0, clear);
+  const other = ahead.slice(own.length).find(({ section }) => isOccupied(section));
+  if (other !== undefined) return other.section;
+  const last = own.at(-1);
+  const furthest = furthestHead(w.world.models[index]!, train, w.now);
+  const edge = last === undefined ? train.edge : last.start + lead;
+  const high = last === undefined ? Math.max(edge, furthest) : last.end + lead;
+  const found = w.train(index);
+  found.edge = edge;
+  found.adrift = false;
+  placeHead(w, index, edge, high);
+  return null;
+}

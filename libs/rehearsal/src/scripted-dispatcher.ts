@@ -91,7 +91,8 @@ export class ScriptedDispatcher {
     state.trains.forEach(({ activity, identity }, train) => {
       if (activity.kind !== 'halted') return;
       if (this.#isWhereBelieved(train) && identity.certainty !== 'ambiguous') {
-        this.#give({ kind: 'release-train', train });
+        const refused = this.#give({ kind: 'release-train', train });
+        if (refused !== null) this.#sayWhere(train);
       } else {
         this.#sayWhere(train);
       }

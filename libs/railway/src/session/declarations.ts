@@ -37,6 +37,8 @@ export function declarePlace(
   }
   if (same && (eitherWay || heading === last.heading)) {
     leaveDoubt(w, index);
+    // A halted train may not be where it was reckoned: its head is found anew in what it occupies.
+    w.train(index).adrift ||= train.activity.kind === 'halted';
     confirmPlace(w, index, 'declared', `${by} saw it there.`);
     settle(w, index);
     return null;

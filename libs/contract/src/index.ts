@@ -1,10 +1,7 @@
 export { checkFiles } from './files/check-files.js';
 export type { CheckedFiles, NamedText } from './files/check-files.js';
-export { FILE_KINDS, FORMAT_VERSIONS, isFileKind } from './files/file-kinds.js';
 export type { AnyFile, FileKind } from './files/file-kinds.js';
-export { jsonSchemas } from './files/json-schemas.js';
 export type { JsonSchemaDocument } from './files/json-schemas.js';
-export { MIGRATIONS, migrate } from './files/migrations.js';
 export type { JsonObject, Migrated, Migration, MigrationPath } from './files/migrations.js';
 export { readFile } from './files/read-file.js';
 export type { ReadFile } from './files/read-file.js';

@@ -36,7 +36,5 @@ export const instant = (value: number): Instant => value as Instant;
 export const fastTime = (value: number): FastTime => value as FastTime;
 export const kmPerH = (value: number): KilometresPerHour => value as KilometresPerHour;
 
-/** Millimetres as micrometres. */
-export const toMicrometres = (value: Millimetres): Micrometres => um(value * 1000);
 /** The instant `span` after `at`. */
 export const after = (at: Instant, span: number): Instant => instant(at + span);

@@ -73,8 +73,3 @@ export const pathEnd = (path: readonly PathItem[]): number => path[path.length -
 /** The heading of the last block of a path. */
 export const lastHeading = (path: readonly PathItem[]): Heading =>
   path[path.length - 1]?.heading ?? -1;
-
-/** The item in which the path position lies. */
-export function itemAt(path: readonly PathItem[], position: number): PathItem | undefined {
-  return path.find((item) => position < item.end) ?? path[path.length - 1];
-}

@@ -1,7 +1,7 @@
 import type { TrainState } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { instant, mmPerS, ms, um } from '../units.js';
-import { positionAt, speedAt } from './motion.js';
+import { positionAt } from './motion.js';
 import {
   anchor,
   command,
@@ -17,10 +17,6 @@ import { speedOf, stepFor } from './speed-table.js';
 /** Estimated head position at `now`, µm along the path. */
 export const headAt = (model: RunningModel, train: TrainState, now: number): number =>
   positionAt(train.reckoning.nominal, model.nominal, instant(now));
-
-/** Estimated speed at `now`, µm/s. */
-export const headSpeed = (model: RunningModel, train: TrainState, now: number): number =>
-  speedAt(train.reckoning.nominal, model.nominal, instant(now));
 
 /** The furthest place where the head may be at `now`, mm, rounded up. */
 export const furthestHead = (model: RunningModel, train: TrainState, now: number): number =>

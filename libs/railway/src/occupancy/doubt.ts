@@ -105,17 +105,3 @@ export function leaveDoubt(w: Writer, train: number): void {
   doubt.places.splice(own, 1);
   if (doubt.trains.length < 2) forgetDoubt(w, doubt.trains[0]!);
 }
-
-/** Trains that may stand in a block after all, fewest misreadings first; they rank for a person and never decide. */
-export function candidatesIn(w: Pick<Writer, 'state'>, block: number): number[] {
-  const found = new Map<number, number>();
-  for (const doubt of w.state.doubts) {
-    for (const { places, faults } of doubt.assignments) {
-      const at = places.findIndex((place) => blockOf(doubt.places[place]!) === block);
-      if (at < 0) continue;
-      const train = doubt.trains[at]!;
-      found.set(train, Math.min(found.get(train) ?? faults, faults));
-    }
-  }
-  return [...found].sort((a, b) => a[1] - b[1] || a[0] - b[0]).map(([train]) => train);
-}

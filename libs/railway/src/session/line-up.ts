@@ -1,4 +1,6 @@
 import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
+import { blockOf } from '../layout/layout.js';
+import { candidatesIn } from '../occupancy/doubt-candidates.js';
 import { addressKey } from '../stock/compile-stock.js';
 import type { EngineState } from './state.js';
 import type { World } from './world.js';
@@ -39,12 +41,18 @@ export function lineUpRow(world: World, state: EngineState, index: number): Line
     return row('mismatch', `Decoder ${others.join(', ')} answers there instead.`);
   }
   if (read.length > 0) return row('confirmed', 'Its decoder answers there.');
-  return row(
-    'ask',
-    world.stock.trains[index]!.answers
-      ? 'Something stands there, but no decoder was read. Look and say.'
-      : 'Something stands there; its decoder never answers. Look and say.',
-  );
+  const known = world.stock.trains[index]!.answers
+    ? 'Something stands there, but no decoder was read.'
+    : 'Something stands there; its decoder never answers.';
+  return row('ask', `${known} Look and say.${mayBe(world, state, blockOf(heading))}`);
+}
+
+/** Which trains it may be, where several may have changed places. */
+function mayBe(world: World, state: EngineState, block: number): string {
+  const labels = candidatesIn(state, block).map((train) => world.stock.trains[train]!.file.label);
+  return labels.length > 1
+    ? ` It may be ${labels.slice(0, -1).join(', ')} or ${labels.at(-1)}.`
+    : '';
 }
 
 /** All rows, by train. */

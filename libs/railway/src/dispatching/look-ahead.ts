@@ -1,12 +1,9 @@
-import { matchingPattern, mixPair } from './doomed-patterns.js';
+import { clearRun } from './clear-run.js';
+import { mixPair } from './doomed-patterns.js';
 import { HeadOnTable } from './head-on-table.js';
-import { UNBLOCKED, type Holdings } from './holdings.js';
+import type { Holdings } from './holdings.js';
 import type { OrderStep, SafetyProblem } from './safety-problem.js';
 import type { Search } from './safety-search.js';
-import { onPath } from './search-path.js';
-
-/** Nodes looked at for one train at most. */
-const REACH = 2048;
 
 /** A look ahead in progress, as plain data: one train is looked at at a time, since all together may take long. */
 export interface Survey {
@@ -16,12 +13,6 @@ export interface Survey {
   readonly ways: (readonly OrderStep[])[];
   /** How many of these were asked for a place to wait. */
   asked: number;
-}
-
-interface Place {
-  readonly node: number;
-  /** Place it was reached from, or -1. */
-  readonly before: number;
 }
 
 const headOns = new HeadOnTable();
@@ -57,7 +48,7 @@ export function goOnSurveying(
   const { trains, ways } = survey;
   if (ways.length < trains.length) {
     const train = trains[ways.length]!;
-    const way = clearRun(problem, search, holdings, train);
+    const { way } = clearRun(problem, search, holdings, train);
     ways.push(way);
     const end = way.at(-1);
     return end !== undefined && problem.trains[train]!.isGoal(end.to) ? way : undefined;
@@ -69,55 +60,4 @@ export function goOnSurveying(
   const safe = way.findLastIndex(({ train, to }) => !headOns.threatens(problem, train, to));
   search.effort += way.length - safe;
   return safe < 0 ? undefined : way.slice(0, safe + 1);
-}
-
-/** The way to the first goal found over what no other train holds, or to the place nearest to one. */
-function clearRun(
-  problem: SafetyProblem,
-  search: Search,
-  holdings: Holdings,
-  train: number,
-): OrderStep[] {
-  const graph = problem.trains[train]!;
-  const start = search.nodes[train]!;
-  const places: Place[] = [{ node: start, before: -1 }];
-  const seen = new Set<number>();
-  const open = [0];
-  let nearest = 0;
-  let distance = graph.distance(start);
-  while (open.length > 0 && seen.size < REACH) {
-    const at = open.pop()!;
-    const { node } = places[at]!;
-    if (seen.has(node)) continue;
-    seen.add(node);
-    if (graph.distance(node) < distance) {
-      nearest = at;
-      distance = graph.distance(node);
-    }
-    if (at > 0 && graph.isGoal(node)) {
-      nearest = at;
-      break;
-    }
-    const moves = graph.moves(node);
-    for (let index = moves.length - 1; index >= 0; index -= 1) {
-      const move = moves[index]!;
-      if (
-        !seen.has(move.to) &&
-        holdings.blockerOf(train, node, move) === UNBLOCKED &&
-        matchingPattern(search.patterns, search.nodes, train, move.to) < 0 &&
-        (at > 0 || !onPath(search.path, search.nodes, train, move.to))
-      ) {
-        open.push(places.length);
-        places.push({ node: move.to, before: at });
-      }
-    }
-  }
-  search.effort += seen.size;
-  return wayTo(places, nearest, train);
-}
-
-function wayTo(places: readonly Place[], end: number, train: number): OrderStep[] {
-  const way: OrderStep[] = [];
-  for (let at = end; at > 0; at = places[at]!.before) way.push({ train, to: places[at]!.node });
-  return way.reverse();
 }

@@ -1,3 +1,4 @@
+import type { ClearRun } from './clear-run.js';
 import { explain, type DeadEnd } from './dead-end.js';
 import {
   addPattern,
@@ -30,8 +31,8 @@ export const DEFAULT_SEARCH_LIMIT = 20_000;
  *
  * Why "doomed" can be trusted: each remembered pattern has a train short of its goal, and each move of each of
  * its trains is either blocked by a train of the pattern or leads into a state that contains a remembered
- * pattern (or that stands on the search path; every such state is itself given a pattern before it is left). So
- * from a state with a pattern every legal order stays among such states for ever, and none of them has all
+ * pattern (or that stands on the search path; every such state is itself given a pattern before it is left, and
+ * when the path is given up, patterns that rest on it are forgotten). So from a state with a pattern every legal order stays among such states for ever, and none of them has all
  * trains at goals. Patterns and states are compared in full, never by a hash alone. "Safe" is replayed from
  * the start before it is said.
  */
@@ -39,7 +40,7 @@ export interface Search {
   readonly limit: number;
   readonly start: readonly number[];
   readonly nodes: number[];
-  path: SearchPath;
+  readonly path: SearchPath;
   readonly guide: SearchGuide;
   patterns: DoomedPatterns;
   /** Number of the present attempt, from 1. */
@@ -48,6 +49,8 @@ export interface Search {
   patience: number;
   /** Steps to take next if they are open, last first: a way looked ahead, or steps taken back blamelessly. */
   readonly intentions: OrderStep[];
+  /** For each train, its last run that reached no goal. */
+  readonly runs: (ClearRun | null)[];
   /** A look ahead in progress. */
   survey: Survey | null;
   /** Trains whose present nodes are known to be doomed, while the search backs out of them. */
@@ -91,6 +94,7 @@ export function beginSearch(
     attempt: 1,
     patience: patienceOf(1),
     intentions: [],
+    runs: nodes.map(() => null),
     survey: null,
     conflict: null,
     effort: 0,

@@ -31,35 +31,40 @@ function intendedStep(
 
 /**
  * The guide's earliest pending step or, while that is blocked, the next step of the train in its way, and so on
- * along the chain of trains that wait for each other. None when the chain closes or is barred otherwise.
+ * along the chain of trains that wait for each other. When the chain closes, the earliest step of a train
+ * outside it begins another.
  */
 function guidedStep(
   problem: SafetyProblem,
   search: Search,
   holdings: Holdings,
 ): OrderStep | undefined {
-  let train = earliestTrain(search);
-  for (let links = 0; train >= 0 && links < search.nodes.length; links += 1) {
-    const from = search.nodes[train]!;
-    const guided = guidedNode(search.guide, train);
-    const moves = problem.trains[train]!.moves(from);
-    const wanted = guided < 0 ? moves : moves.filter((move) => move.to === guided);
-    const open = wanted.find((move) => isOpen(search, holdings, train, move));
-    if (open !== undefined) return { train, to: open.to };
-    const waiter = train;
-    train = wanted
-      .map((move) => holdings.blockerOf(waiter, from, move))
-      .reduce((first, blocker) => (first === UNBLOCKED ? blocker : first), UNBLOCKED);
+  const asked = new Set<number>();
+  for (;;) {
+    let train = earliestTrain(search, asked);
+    if (train < 0) return undefined;
+    while (train >= 0 && !asked.has(train)) {
+      asked.add(train);
+      const from = search.nodes[train]!;
+      const guided = guidedNode(search.guide, train);
+      const moves = problem.trains[train]!.moves(from);
+      const wanted = guided < 0 ? moves : moves.filter((move) => move.to === guided);
+      const open = wanted.find((move) => isOpen(search, holdings, train, move));
+      if (open !== undefined) return { train, to: open.to };
+      const waiter = train;
+      train = wanted
+        .map((move) => holdings.blockerOf(waiter, from, move))
+        .reduce((first, blocker) => (first === UNBLOCKED ? blocker : first), UNBLOCKED);
+    }
   }
-  return undefined;
 }
 
-function earliestTrain({ guide, nodes }: Search): number {
+function earliestTrain({ guide, nodes }: Search, except: ReadonlySet<number>): number {
   let earliest = -1;
   let rank = Infinity;
   for (let train = 0; train < nodes.length; train += 1) {
     const due = guidedRank(guide, train);
-    if (due < rank) {
+    if (due < rank && !except.has(train)) {
       rank = due;
       earliest = train;
     }

@@ -25,8 +25,22 @@ export default defineConfig({
         test: {
           name: 'system',
           include: ['tests/**/*.test.ts'],
+          exclude: ['tests/browser/**'],
           testTimeout: 120_000,
           hookTimeout: 120_000,
+        },
+      },
+      {
+        ...shared,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          testTimeout: 240_000,
+          hookTimeout: 240_000,
+          expect: { poll: { timeout: 60_000, interval: 100 } },
+          // A browser and a server at a time are enough for two cores; after everything else, alone.
+          maxWorkers: 1,
+          sequence: { groupOrder: 1 },
         },
       },
     ],

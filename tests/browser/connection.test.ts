@@ -1,0 +1,63 @@
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { beginSession, runSession } from '../support/drive-session.mjs';
+import { CuttableLine } from './support/cuttable-line.js';
+import { expectMoved, expectPhase } from './support/expectations.js';
+import { useStage } from './support/stage.js';
+
+// What the browser itself says of a server that doesn't answer.
+const stage = useStage({}, /ERR_CONNECTION|ERR_EMPTY_RESPONSE|WebSocket connection to/);
+let line: CuttableLine;
+
+beforeEach(async () => {
+  await beginSession(stage.server.address);
+  await runSession(stage.server.address, 10);
+  line = new CuttableLine(stage.server.address);
+  await line.join();
+});
+afterEach(() => line.cut());
+
+test('a cut connection: the picture is called stale and stands still; mended, it is live again', async () => {
+  const board = await stage.board({}, line.address);
+  await expectPhase(board, 'running');
+  await expectMoved(board, await board.places(), 1);
+  await line.cut();
+
+  const stale = board.notes.getByRole('alert');
+  await stale.waitFor();
+  expect(await stale.textContent()).toMatch(/Picture is stale since \d\d:\d\d:\d\d\./);
+  expect(await stale.textContent()).toContain('use the hand-operated power cut');
+  expect(await board.header.textContent()).toContain('connection lost');
+  const clock = await board.clock.textContent();
+  const places = await board.places();
+  await board.drawOn();
+  expect(await board.places()).toEqual(places);
+  expect(await board.clock.textContent()).toBe(clock);
+
+  await board.cutPower.click();
+  await board.notice.waitFor();
+  expect(await board.notice.textContent()).toContain(
+    'The server cannot be reached; nothing was sent. Use the hand-operated power cut',
+  );
+
+  await line.join();
+  await stale.waitFor({ state: 'detached' });
+  // What could not be sent is not sent later.
+  await expectPhase(board, 'running');
+  expect(await board.header.textContent()).not.toContain('connection lost');
+  await expect.poll(() => board.clock.textContent()).not.toBe(clock);
+  await expectMoved(board, places, 1);
+});
+
+test('a server started again: the board finds it and asks for the line-up anew', async () => {
+  const board = await stage.board();
+  await expectPhase(board, 'running');
+  await stage.server.stop();
+  await board.notes.getByRole('alert').waitFor();
+  await stage.server.start();
+  await board.notes.getByRole('alert').waitFor({ state: 'detached' });
+  await expectPhase(board, 'set up');
+  await board.lineUp.waitFor();
+  await expect
+    .poll(() => board.log.textContent())
+    .toContain('The server was started again during this session.');
+});

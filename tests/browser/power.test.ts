@@ -1,0 +1,81 @@
+import { beforeEach, expect, test } from 'vitest';
+import { askLineUp, beginSession, look, runSession } from '../support/drive-session.mjs';
+import type { BoardPage } from './support/board-page.js';
+import {
+  expectAllStanding,
+  expectMoved,
+  expectPaceTaken,
+  expectPhase,
+  expectPhaseAfter,
+} from './support/expectations.js';
+import { useStage } from './support/stage.js';
+
+const stage = useStage();
+
+beforeEach(() => beginSession(stage.server.address));
+
+const districts = async () => (await look(stage.server.address)).rows.session?.districts ?? [];
+
+test('power is cut by its button, and comes back by way of a checked line-up', async () => {
+  await runSession(stage.server.address, 20);
+  const board = await stage.board();
+  await expect.poll(() => board.moving()).not.toEqual([]);
+  await board.cutPower.click();
+  await expectPhase(board, 'power cut');
+  expect(await board.notes.textContent()).toMatch(
+    /Track power is off.*Nothing was released; power up again when the cause is mended\./,
+  );
+  await expectAllStanding(board);
+  await expect.poll(districts).toEqual(expect.not.arrayContaining(['on']));
+
+  await expectPaceTaken(board, 60);
+  await board.control('Power up').click();
+  await expectPhase(board, 'line-up');
+  await expect.poll(districts).toEqual(expect.not.arrayContaining(['off']));
+  const open = board.lineUp.getByRole('button', { name: /^Confirm \S+ as listed$/ });
+  await expect.poll(() => open.count()).toBeGreaterThanOrEqual(3);
+  // Nothing restarts unasked.
+  const places = await board.places();
+  await board.drawOn();
+  expect(await board.places()).toEqual(places);
+  await settleLineUp(board);
+  await expectPhaseAfter(board.control('Start'), board, 'running');
+  await expectMoved(board, places, 1);
+});
+
+/** Confirms, one after the other, whatever the line-up asks. */
+async function settleLineUp(board: BoardPage): Promise<void> {
+  const open = board.lineUp.getByRole('button', { name: /^Confirm \S+ as listed$/ });
+  const clear = board.lineUp.getByRole('button', { name: / is clear$/ });
+  await expect
+    .poll(async () => {
+      for (const answer of [open, clear]) if (await answer.count()) await answer.first().click();
+      return (await open.count()) + (await clear.count());
+    })
+    .toBe(0);
+}
+
+const FOCUSED: readonly [string, (board: BoardPage) => Promise<void>][] = [
+  ['nothing', (board) => board.page.locator('body').press('Home')],
+  ['a field being written in', ({ page }) => page.getByPlaceholder('Find on the track').fill('Y')],
+  ['the choice of the pace', (board) => board.pace.focus()],
+  ['the diagram', (board) => board.diagram.focus()],
+  ['a train on the diagram', (board) => board.labels.first().focus()],
+  [
+    'the open menu',
+    async ({ page }) => {
+      await page.getByRole('button', { name: 'Session and display' }).click();
+      await page.getByRole('textbox', { name: 'Your name on commands' }).focus();
+    },
+  ],
+];
+
+test.each(FOCUSED)('Shift and Escape cut power with the focus on %s', async (_, focus) => {
+  await askLineUp(stage.server.address);
+  const board = await stage.board();
+  await expectPhase(board, 'line-up');
+  await focus(board);
+  await board.page.keyboard.press('Shift+Escape');
+  await expectPhase(board, 'power cut');
+  await expect.poll(districts).toEqual(expect.not.arrayContaining(['on']));
+});

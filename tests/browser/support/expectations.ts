@@ -1,0 +1,47 @@
+import type { Locator } from 'playwright-core';
+import { expect } from 'vitest';
+import type { BoardPage } from './board-page.js';
+
+export async function expectPhase(board: BoardPage, words: string): Promise<void> {
+  await expect.poll(() => board.phase.textContent()).toContain(words);
+}
+
+/** Waits until as many trains as said have moved on the diagram since `before`. */
+export async function expectMoved(
+  board: BoardPage,
+  before: ReadonlyMap<string, string>,
+  atLeast: number,
+): Promise<void> {
+  await expect
+    .poll(async () => {
+      const now = [...(await board.places())];
+      return now.filter(([train, place]) => before.has(train) && before.get(train) !== place)
+        .length;
+    })
+    .toBeGreaterThanOrEqual(atLeast);
+}
+
+export async function expectAllStanding(board: BoardPage): Promise<void> {
+  await expect.poll(() => board.labels.count()).toBeGreaterThan(0);
+  await expect.poll(() => board.moving()).toEqual([]);
+}
+
+/** Chooses a pace on the board; it counts once the server has accepted it. */
+export async function expectPaceTaken({ pace }: BoardPage, wanted: number): Promise<void> {
+  await pace.selectOption(String(wanted));
+  await expect.poll(() => pace.inputValue()).toBe(String(wanted));
+}
+
+/** Presses a control until the session is in the phase: an order for all trains may still be sought. */
+export async function expectPhaseAfter(
+  control: Locator,
+  board: BoardPage,
+  words: string,
+): Promise<void> {
+  await expect
+    .poll(async () => {
+      if (await control.isVisible()) await control.click();
+      return board.phase.textContent();
+    })
+    .toContain(words);
+}

@@ -1,6 +1,7 @@
 import type { DeltaMessage, LogView, SectionView } from '@blockbell/contract/messages';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { trainRow } from '../testing/train-row.js';
 import { continues, mergeRows, replaceRows } from './live-rows.js';
 import type { LiveRows } from './live-rows.js';
 
@@ -48,6 +49,15 @@ describe('the live copy of the state', () => {
         expect(live.sections).toEqual(last);
       }),
     );
+  });
+
+  it('keeps what the change of a train does not name', () => {
+    const live = empty();
+    const row = trainRow({ train: 3, mark: 100, where: 'here' });
+    mergeRows(live, { trains: [row, trainRow({ train: 4 })] });
+    mergeRows(live, { trains: [{ train: 3, mark: 250 }] });
+    expect(live.trains.get(3)).toEqual({ ...row, mark: 250 });
+    expect(live.trains.get(4)).toEqual(trainRow({ train: 4 }));
   });
 
   it('keeps what a delta does not name', () => {

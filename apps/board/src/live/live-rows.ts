@@ -1,16 +1,17 @@
 import type {
   AlarmView,
+  ChangedRows,
   DeltaMessage,
   ElementView,
   LineUpView,
   LogView,
-  Rows,
   RunView,
   SectionView,
   SessionView,
   SignalView,
   SnapshotMessage,
   StrangerView,
+  TrainChange,
   TrainView,
 } from '@blockbell/contract/messages';
 
@@ -65,13 +66,13 @@ export function replaceRows(live: LiveRows, { rows }: SnapshotMessage): void {
   mergeRows(live, rows);
 }
 
-/** Merges the rows that changed, each by its number. */
-export function mergeRows(live: LiveRows, rows: Rows): void {
+/** Merges what changed, each row by its number. */
+export function mergeRows(live: LiveRows, rows: ChangedRows): void {
   if (rows.session) live.session = rows.session;
   put(live.sections, rows.sections, (row) => row.section);
   put(live.elements, rows.elements, (row) => row.element);
   put(live.signals, rows.signals, (row) => row.heading);
-  put(live.trains, rows.trains, (row) => row.train);
+  for (const change of rows.trains ?? []) changeTrain(live.trains, change);
   put(live.alarms, rows.alarms, (row) => row.id);
   put(live.runs, rows.runs, (row) => row.train);
   if (rows.lineUp) live.lineUp = rows.lineUp;
@@ -85,6 +86,11 @@ function put<Row>(
   numberOf: (row: Row) => number,
 ): void {
   for (const row of changed ?? []) kept.set(numberOf(row), row);
+}
+
+/** A change says what is different from the row we have; of a train we don't have it says everything. */
+function changeTrain(kept: Map<number, TrainView>, change: TrainChange): void {
+  kept.set(change.train, { ...kept.get(change.train), ...change } as TrainView);
 }
 
 function appended(log: readonly LogView[], more: readonly LogView[]): readonly LogView[] {

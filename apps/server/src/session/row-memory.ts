@@ -1,6 +1,6 @@
-import type { Rows } from '@blockbell/contract';
+import type { ChangedRows, Rows, TrainChange, TrainView } from '@blockbell/contract';
 
-/** What boards were told last, so that a row goes out only when it reads differently. */
+/** What boards were told last, so that only what reads differently goes out. */
 export class RowMemory {
   private readonly told = new Map<string, string>();
 
@@ -8,9 +8,9 @@ export class RowMemory {
     this.keepNews(all);
   }
 
-  /** The rows of `rows` that differ from what was told; they count as told from now on. */
-  keepNews(rows: Rows): Rows {
-    const news: Rows = {};
+  /** What of `rows` differs from what was told; it counts as told from now on. */
+  keepNews(rows: Rows): ChangedRows {
+    const news: ChangedRows = {};
     if (rows.session !== undefined && this.isNews('session', rows.session))
       news.session = rows.session;
     if (rows.lineUp !== undefined && this.isNews('lineUp', rows.lineUp)) news.lineUp = rows.lineUp;
@@ -22,7 +22,7 @@ export class RowMemory {
     if (elements.length > 0) news.elements = elements;
     const signals = this.newsOf('signal', rows.signals, (row) => row.heading);
     if (signals.length > 0) news.signals = signals;
-    const trains = this.newsOf('train', rows.trains, (row) => row.train);
+    const trains = (rows.trains ?? []).flatMap((row) => this.changeOf(row) ?? []);
     if (trains.length > 0) news.trains = trains;
     const runs = this.newsOf('run', rows.runs, (row) => row.train);
     if (runs.length > 0) news.runs = runs;
@@ -30,6 +30,15 @@ export class RowMemory {
     if (alarms.length > 0) news.alarms = alarms;
     if (rows.log !== undefined && rows.log.length > 0) news.log = rows.log;
     return news;
+  }
+
+  /** The fields that read differently; null when all are as told. */
+  private changeOf(row: TrainView): TrainChange | null {
+    const { train, ...fields } = row;
+    const changed = Object.entries(fields).filter(([name, value]) =>
+      this.isNews(`train ${train} ${name}`, value),
+    );
+    return changed.length === 0 ? null : { train, ...Object.fromEntries(changed) };
   }
 
   private newsOf<Row>(

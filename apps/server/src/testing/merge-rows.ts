@@ -1,4 +1,4 @@
-import type { DeltaMessage, Rows, SnapshotMessage } from '@blockbell/contract';
+import type { ChangedRows, DeltaMessage, Rows, SnapshotMessage } from '@blockbell/contract';
 
 /** Lines of the log a session keeps. */
 const LOG_KEPT = 500;
@@ -11,7 +11,7 @@ export function applyDelta(picture: SnapshotMessage, delta: DeltaMessage): Snaps
   return { epoch, revision, now, rows: mergeRows(picture.rows, delta.rows) };
 }
 
-function mergeRows(base: Rows, delta: Rows): Rows {
+function mergeRows(base: Rows, delta: ChangedRows): Rows {
   return {
     session: delta.session ?? base.session,
     sections: mergeBy(base.sections, delta.sections, ({ section }) => section),
@@ -26,12 +26,12 @@ function mergeRows(base: Rows, delta: Rows): Rows {
   };
 }
 
-function mergeBy<Row>(
+function mergeBy<Row extends Change, Change extends object>(
   older: readonly Row[] = [],
-  newer: readonly Row[] = [],
-  keyOf: (row: Row) => number,
+  newer: readonly Change[] = [],
+  keyOf: (row: Change) => number,
 ): Row[] {
   const byKey = new Map(older.map((row) => [keyOf(row), row]));
-  for (const row of newer) byKey.set(keyOf(row), row);
+  for (const row of newer) byKey.set(keyOf(row), { ...byKey.get(keyOf(row)), ...row } as Row);
   return [...byKey.entries()].sort(([a], [b]) => a - b).map(([, row]) => row);
 }

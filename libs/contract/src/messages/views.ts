@@ -98,7 +98,7 @@ export const trainView = z.strictObject({
   where: z.string(),
   next: z.string().nullable(),
   nextFast: z.number().nullable(),
-  /** Fast-clock seconds behind its booked time; negative: early. */
+  /** Fast-clock seconds behind its booked time, in whole minutes; negative: early. */
   lateness: z.number(),
   held: z.boolean(),
   /** Speed its crew asks for, mm/s; null while it runs by itself. */
@@ -109,6 +109,10 @@ export const trainView = z.strictObject({
   chain: z.array(z.string()),
 });
 export type TrainView = z.infer<typeof trainView>;
+
+/** What of a train's row changed: trains change often, and most of a row stays. */
+export const trainChange = trainView.partial().required({ train: true });
+export type TrainChange = z.infer<typeof trainChange>;
 
 export const alarmView = z.strictObject({
   id: index,
@@ -162,7 +166,7 @@ export const runView = z.strictObject({
 });
 export type RunView = z.infer<typeof runView>;
 
-/** Rows that changed; a snapshot holds all of them. */
+/** All rows, as a snapshot holds them. */
 export const rows = z.strictObject({
   session: sessionView.optional(),
   sections: z.array(sectionView).optional(),
@@ -176,6 +180,10 @@ export const rows = z.strictObject({
   log: z.array(logView).optional(),
 });
 export type Rows = z.infer<typeof rows>;
+
+/** Rows that changed, whole; of trains only what changed. */
+export const changedRows = rows.extend({ trains: z.array(trainChange).optional() });
+export type ChangedRows = z.infer<typeof changedRows>;
 
 export const snapshotMessage = z.strictObject({
   epoch: z.string(),
@@ -192,6 +200,6 @@ export const deltaMessage = z.strictObject({
   from: index,
   revision: index,
   now: z.number(),
-  rows,
+  rows: changedRows,
 });
 export type DeltaMessage = z.infer<typeof deltaMessage>;

@@ -22,7 +22,7 @@ export function trainRow(world: World, state: EngineState, index: number): Train
     where: placeText(world, state, index),
     next: call?.text ?? null,
     nextFast: call?.fast ?? null,
-    lateness: call?.lateness ?? 0,
+    lateness: wholeMinutes(call?.lateness ?? 0),
     held: train.held,
     handSpeed: train.handSpeed,
     topSpeed: stock.topSpeed,
@@ -30,6 +30,9 @@ export function trainRow(world: World, state: EngineState, index: number): Train
     chain,
   };
 }
+
+/** Nobody reads seconds of lateness, and a row that changes every second goes out every second. */
+const wholeMinutes = (seconds: number): number => Math.trunc(seconds / 60) * 60;
 
 /** The calls of its working as run so far, in fast ms. */
 export const runRow = (state: EngineState, index: number): RunView => ({

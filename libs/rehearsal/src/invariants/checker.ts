@@ -34,6 +34,10 @@ export class InvariantChecker {
 
   /** Trains that an excused incident may have moved, until their place is settled again. */
   readonly #pushed = new Map<number, FaultKind>();
+  readonly #pushedDoubted = new Set<number>();
+  /** By fault: its train has been stopped or doubted since, and settled after that. */
+  readonly #doubted = new Set<number>();
+  readonly #settled = new Set<number>();
 
   constructor(rehearsal: Rehearsal) {
     this.#rehearsal = rehearsal;
@@ -50,6 +54,7 @@ export class InvariantChecker {
   #check(input: Input, { effects, changes }: StepResult): void {
     const { state } = this.#rehearsal;
     this.#checkIncidents();
+    this.#followExcuses(state);
     for (const train of changes.trains) {
       this.#checkLimit(train);
       this.#checkPath(state, train);
@@ -178,19 +183,35 @@ export class InvariantChecker {
       );
   }
 
+  /** A fault excuses its train until its place has been settled anew: stopped or doubted, then seen to by a person. */
   #excuseOf(train: number): FaultKind | null {
-    const { state, simulated } = this.#rehearsal;
-    const own = simulated.truth.faults.filter(
-      ({ fault }) => EXCUSING.includes(fault.kind) && 'train' in fault && fault.train === train,
+    const { faults } = this.#rehearsal.simulated.truth;
+    const at = faults.findIndex(
+      ({ fault, active, ended }, index) =>
+        EXCUSING.includes(fault.kind) &&
+        'train' in fault &&
+        fault.train === train &&
+        (active || (ended && !this.#settled.has(index))),
     );
-    const active = own.find((each) => each.active);
-    if (active !== undefined) return active.fault.kind;
-    const { activity, confirmed } = state.trains[train]!;
-    const settled =
-      confirmed && activity.kind !== 'halted' && state.session.phase.kind === 'running';
-    if (settled) this.#pushed.delete(train);
-    const ended = own.find((each) => each.ended)?.fault.kind ?? this.#pushed.get(train);
-    return settled ? null : (ended ?? null);
+    return faults[at]?.fault.kind ?? this.#pushed.get(train) ?? null;
+  }
+
+  /** Follows, for faults that are over, whether their trains have been stopped or doubted and then settled. */
+  #followExcuses(state: EngineState): void {
+    const running = state.session.phase.kind === 'running';
+    const isSettled = (train: number): boolean => {
+      const { activity, confirmed } = state.trains[train]!;
+      return running && confirmed && activity.kind !== 'halted';
+    };
+    this.#rehearsal.simulated.truth.faults.forEach(({ fault, ended }, index) => {
+      if (!ended || !EXCUSING.includes(fault.kind) || !('train' in fault)) return;
+      if (!isSettled(fault.train)) this.#doubted.add(index);
+      else if (this.#doubted.has(index)) this.#settled.add(index);
+    });
+    for (const train of this.#pushed.keys()) {
+      if (!isSettled(train)) this.#pushedDoubted.add(train);
+      else if (this.#pushedDoubted.delete(train)) this.#pushed.delete(train);
+    }
   }
 
   #note(invariant: InvariantNumber, text: string, excuse: FaultKind | null): void {

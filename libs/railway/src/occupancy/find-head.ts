@@ -1,4 +1,5 @@
 import { piecesOf } from '../interlocking/held-path.js';
+import { showSignals } from '../interlocking/signals.js';
 import { furthestHead, placeHead } from '../movement/train-motion.js';
 import type { Writer } from '../session/writer.js';
 import { leadingUnseen } from './extent.js';
@@ -28,5 +29,6 @@ export function findHeadFromEdge(w: Writer, index: number): number | null {
   found.edge = edge;
   found.adrift = false;
   placeHead(w, index, edge, high);
+  showSignals(w, index);
   return null;
 }

@@ -1,4 +1,5 @@
 import { pathEnd } from '../interlocking/held-path.js';
+import { showSignals } from '../interlocking/signals.js';
 import { placeHead } from '../movement/train-motion.js';
 import { leadingUnseen } from '../occupancy/extent.js';
 import { occupiedOnPath } from './line-up.js';
@@ -34,4 +35,5 @@ function findHead(w: Writer, index: number): void {
     train.edge,
     Math.min(Math.max(furthest.end + lead, train.edge), pathEnd(train.path)),
   );
+  showSignals(w, index);
 }

@@ -54,7 +54,7 @@ export class InvariantChecker {
   #check(input: Input, { effects, changes }: StepResult): void {
     const { state } = this.#rehearsal;
     this.#checkIncidents();
-    this.#followExcuses(state);
+    this.#followExcuses();
     for (const train of changes.trains) {
       this.#checkLimit(train);
       this.#checkPath(state, train);
@@ -183,7 +183,7 @@ export class InvariantChecker {
       );
   }
 
-  /** A fault excuses its train until its place has been settled anew: stopped or doubted, then seen to by a person. */
+  /** A fault excuses its train until its place has been settled anew, and while it is in doubt again. */
   #excuseOf(train: number): FaultKind | null {
     const { faults } = this.#rehearsal.simulated.truth;
     const at = faults.findIndex(
@@ -191,27 +191,29 @@ export class InvariantChecker {
         EXCUSING.includes(fault.kind) &&
         'train' in fault &&
         fault.train === train &&
-        (active || (ended && !this.#settled.has(index))),
+        (active || (ended && !(this.#settled.has(index) && this.#isSettled(train)))),
     );
     return faults[at]?.fault.kind ?? this.#pushed.get(train) ?? null;
   }
 
   /** Follows, for faults that are over, whether their trains have been stopped or doubted and then settled. */
-  #followExcuses(state: EngineState): void {
-    const running = state.session.phase.kind === 'running';
-    const isSettled = (train: number): boolean => {
-      const { activity, confirmed } = state.trains[train]!;
-      return running && confirmed && activity.kind !== 'halted';
-    };
+  #followExcuses(): void {
     this.#rehearsal.simulated.truth.faults.forEach(({ fault, ended }, index) => {
       if (!ended || !EXCUSING.includes(fault.kind) || !('train' in fault)) return;
-      if (!isSettled(fault.train)) this.#doubted.add(index);
+      if (!this.#isSettled(fault.train)) this.#doubted.add(index);
       else if (this.#doubted.has(index)) this.#settled.add(index);
     });
     for (const train of this.#pushed.keys()) {
-      if (!isSettled(train)) this.#pushedDoubted.add(train);
+      if (!this.#isSettled(train)) this.#pushedDoubted.add(train);
       else if (this.#pushedDoubted.delete(train)) this.#pushed.delete(train);
     }
+  }
+
+  /** Whether nothing is open about a train's place: it is confirmed, not halted, and the session runs. */
+  #isSettled(train: number): boolean {
+    const { session, trains } = this.#rehearsal.state;
+    const { activity, confirmed } = trains[train]!;
+    return session.phase.kind === 'running' && confirmed && activity.kind !== 'halted';
   }
 
   #note(invariant: InvariantNumber, text: string, excuse: FaultKind | null): void {

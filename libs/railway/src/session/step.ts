@@ -21,7 +21,7 @@ import type { World } from './world.js';
 import { Writer, type Changes } from './writer.js';
 
 /** Node expansions of search in one step; longer searches go on between inputs. */
-export const SEARCH_SLICE = 400;
+export const SEARCH_SLICE = 100;
 
 export interface StepResult {
   readonly effects: readonly Effect[];

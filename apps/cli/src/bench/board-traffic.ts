@@ -29,7 +29,7 @@ export const boardTraffic: Benchmark = {
       columns: ['railway', 'mean kB/s', 'p99 kB/s', 'worst s, kB', 'deltas/s', 'snapshot kB'],
       rows: [
         row('demo, 16 trains', demo),
-        row(`${SECTIONS} sections, ${MOST_TRAINS} trains`, large),
+        row(`${numberText(SECTIONS)} sections, ${MOST_TRAINS} trains`, large),
       ],
       figures: [
         {

@@ -18,7 +18,7 @@ export const dispatchingCost: Benchmark = {
     demo.add(demoSubject(), quick ? 10 * MINUTE : Infinity);
     const large = new Map<number, Costs>();
     for (const trains of TRAINS) {
-      tell(`grants for ${trains} trains on ${SECTIONS} sections`);
+      tell(`grants for ${trains} trains on ${numberText(SECTIONS)} sections`);
       const costs = new Costs();
       for (const seed of quick ? SEEDS.slice(0, 1) : SEEDS)
         costs.add(largeSubject(trains, seed), quick ? 2 * MINUTE : 10 * MINUTE);
@@ -30,7 +30,7 @@ export const dispatchingCost: Benchmark = {
       title: 'Cost of grants',
       about:
         'Milliseconds and node expansions of a grant: the whole engine step in which it is decided, and all steps in which its ' +
-        `search was under way. The demo’s session, and generated railways of ${SECTIONS} sections with two fifths of single line ` +
+        `search was under way. The demo’s session, and generated railways of ${numberText(SECTIONS)} sections with two fifths of single line ` +
         'or more, 10 minutes each, on which all trains are behind their booked times and want to run; layout seeds 1 to 3. “Unsafe” and “for budget” are requests ' +
         'refused because not all trains could have finished, and because the search was given up. The longest step is that of ' +
         'any input but a command.',

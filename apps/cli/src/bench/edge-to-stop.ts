@@ -33,7 +33,7 @@ export const edgeToStop: Benchmark = {
         title: 'Detector edge to stop command',
         about:
           `Milliseconds from the moment the layout says that a section is occupied to the stop command it causes, device port to ` +
-          `port, over ${seconds} s at ×1 on ${SECTIONS} sections with ${MOST_TRAINS} trains: the server’s loop, journal and feed of ` +
+          `port, over ${seconds} s at ×1 on ${numberText(SECTIONS)} sections with ${MOST_TRAINS} trains: the server’s loop, journal and feed of ` +
           'one board in one thread with the simulated layout, grant searches going on. Twice a second something appears on the ' +
           `track ahead of a moving train; it is let go on when it stands. ${session.searchText()} ${session.worstText()}`,
         columns: ['part', 'count', 'mean', 'p50', 'p99', 'p99.9', 'max'],

@@ -29,7 +29,7 @@ export const stepLatency: Benchmark = {
     tell('engine steps on 2,040 sections');
     const large = measureSteps('large', largeSubject(), quick ? 2 * MINUTE : 10 * MINUTE);
     const edge: Figure = {
-      what: `p99 of a detector edge at ${SECTIONS} sections`,
+      what: `p99 of a detector edge at ${numberText(SECTIONS)} sections`,
       value: large.edgeP99,
       unit: 'ms',
       target: { most: 1 },
@@ -41,7 +41,7 @@ export const stepLatency: Benchmark = {
         'Milliseconds of one engine step by kind of input. A session is rehearsed and its inputs are fed twice to a fresh ' +
         'engine, the first time to warm up; the second is measured, from the line-up on. A step that grants is counted by its ' +
         'input and again under “step with a grant”; so is one that searches. ' +
-        `“Large”: a generated railway of ${SECTIONS} sections with ${MOST_TRAINS} trains, of which ` +
+        `“Large”: a generated railway of ${numberText(SECTIONS)} sections with ${MOST_TRAINS} trains, of which ` +
         `${numberText(large.moving)} move at a time on average.`,
       columns: ['input', 'count', 'mean', 'p50', 'p99', 'max'],
       rows: [...demo.rows, ...large.rows],

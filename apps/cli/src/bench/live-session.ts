@@ -41,7 +41,7 @@ export class LiveSession {
   readonly #database: Awaited<ReturnType<typeof openJournal>>;
   #edges: EdgeToStop[] = [];
   #steps = { all: 0, searching: 0 };
-  #worst: { readonly delay: number; readonly what: string } | null = null;
+  #worst: { readonly edge: EdgeToStop; what: string | null } | null = null;
   #failure: unknown = null;
 
   static async open(setup: RehearsalSetup, file: string): Promise<LiveSession> {
@@ -101,7 +101,10 @@ export class LiveSession {
     this.#worst = null;
     this.#steps = { all: 0, searching: 0 };
     await this.#runFor(duration);
-    return this.#edges;
+    const edges = this.#edges;
+    await pause(2 * DELTA_INTERVAL);
+    this.#explainWorst();
+    return edges;
   }
 
   searchText(): string {
@@ -112,7 +115,8 @@ export class LiveSession {
   /** What made the longest delay. */
   worstText(): string {
     if (this.#worst === null) return '';
-    return `The longest, ${this.#worst.delay.toFixed(1)} ms, had in its way: ${this.#worst.what}.`;
+    const { edge, what } = this.#worst;
+    return `The longest, ${delayOf(edge).toFixed(1)} ms, had in its way: ${what}.`;
   }
 
   async close(): Promise<void> {
@@ -130,10 +134,13 @@ export class LiveSession {
       await pause(DELTA_INTERVAL);
       if (this.#failure !== null) throw this.#failure;
       this.#pauses.during('deltas', () => JSON.stringify(this.#fed.feed.takeDelta()));
+      this.#explainWorst();
       await this.#letGoOn();
       if (performance.now() < next) continue;
       next += OBSTACLE_INTERVAL;
       obstacles.drop(this.#runner.now());
+      // The layout has something to say sooner than the runner knew when it went to sleep.
+      this.#runner.start();
     }
   }
 
@@ -156,12 +163,20 @@ export class LiveSession {
 
   #note(edge: EdgeToStop): void {
     this.#edges.push(edge);
-    const delay = edge.stopped - edge.due;
-    if (this.#worst !== null && this.#worst.delay >= delay) return;
-    const what = this.#pauses.between(edge.due, edge.stopped);
-    this.#worst = { delay, what };
+    if (this.#worst !== null && delayOf(this.#worst.edge) >= delayOf(edge)) return;
+    this.#worst = { edge, what: null };
+  }
+
+  /** Collections of garbage tell of themselves a little later, so the explanation waits for them. */
+  #explainWorst(): void {
+    if (this.#worst === null || this.#worst.what !== null) return;
+    const { due, stopped } = this.#worst.edge;
+    if (performance.now() - stopped < DELTA_INTERVAL) return;
+    this.#worst.what = this.#pauses.between(due, stopped);
   }
 }
+
+const delayOf = ({ due, stopped }: EdgeToStop): number => stopped - due;
 
 const kindOf = (input: Input): string =>
   input.kind === 'device' ? input.event.kind : input.kind === 'deadline' ? 'clock tick' : 'command';

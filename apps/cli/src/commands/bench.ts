@@ -20,7 +20,7 @@ export const addBench: AddCommand = (program, terminal, done) => {
     .description('Measure the program on this machine, each figure beside its target.')
     .argument(
       '[name...]',
-      `steps, dispatching, rehearsal, stop, board, journal; all when none is named`,
+      `stop, steps, dispatching, rehearsal, board, journal; all when none is named`,
     )
     .option('--quick', 'shorter runs, for a look')
     .option('--json', 'print the figures as JSON')

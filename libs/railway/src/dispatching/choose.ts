@@ -50,13 +50,13 @@ function safeOrder(w: Writer, index: number, move: Move): readonly OrderStep[] |
   const { dispatching, counts } = w.state;
   const nodes = presentNodes(w);
   const key = `${index}:${move.to}`;
-  const refused = dispatching.refused[key];
-  if (refused !== undefined) return refusedAs(refused);
-  if (dispatching.proven) {
-    const quick = grantByOrder(w.world.safety, nodes, dispatching.order, index, move);
-    if (quick.kind === 'safe') return quick.order;
-    const detour = grantByDetour(w.world.safety, nodes, dispatching.order, index, move);
-    if (detour.kind === 'safe') return detour.order;
+  const finding = dispatching.findings[key];
+  if (finding === 'doomed' || finding === 'exhausted') return refusedAs(finding);
+  if (dispatching.proven && finding === undefined) {
+    if (w.orderBudget === 0) return { kind: 'searching' };
+    const known = orderKnown(w, index, move, nodes);
+    if (known !== null) return known;
+    dispatching.findings[key] = 'beyond-order';
   }
   const searching = dispatching.searchFor;
   if (searching !== null && (searching.train !== index || searching.to !== move.to)) {
@@ -73,10 +73,25 @@ function safeOrder(w: Writer, index: number, move: Move): readonly OrderStep[] |
   dispatching.searchFor = going ? { train: index, to: move.to } : null;
   if (verdict.kind === 'searching') return { kind: 'searching' };
   if (verdict.kind === 'safe') return verdict.order;
-  dispatching.refused[key] = verdict.kind;
+  dispatching.findings[key] = verdict.kind;
   if (verdict.kind === 'doomed') counts.refusedDoomed++;
   else counts.refusedExhausted++;
   return refusedAs(verdict.kind);
+}
+
+/** An order made of the last proven one, without a search; null when that is silent about the move. */
+function orderKnown(
+  w: Writer,
+  index: number,
+  move: Move,
+  nodes: readonly number[],
+): readonly OrderStep[] | null {
+  const { order } = w.state.dispatching;
+  w.readOrder(order.length);
+  const quick = grantByOrder(w.world.safety, nodes, order, index, move);
+  if (quick.kind === 'safe') return quick.order;
+  const detour = grantByDetour(w.world.safety, nodes, order, index, move);
+  return detour.kind === 'safe' ? detour.order : null;
 }
 
 const refusedAs = (kind: 'doomed' | 'exhausted'): WaitReason =>

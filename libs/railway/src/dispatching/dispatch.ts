@@ -43,8 +43,8 @@ export function dispatch(w: Writer): void {
   }
   const idle =
     searched !== null && dispatching.search === searched && searched.expansions === expansions;
-  if (idle) dropSearch(w);
-  if (dispatching.search !== null || dispatching.due) again(w);
+  if (idle && w.orderBudget > 0) dropSearch(w);
+  if (dispatching.search !== null || dispatching.due || w.orderBudget === 0) again(w);
 }
 
 /** A search whose train does not ask for the move any more is not gone on with. */

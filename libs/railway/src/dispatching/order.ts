@@ -18,8 +18,16 @@ export function forgetFindings(w: Writer): void {
   const { dispatching } = w.state;
   dispatching.search = null;
   dispatching.searchFor = null;
-  dispatching.refused = {};
+  dispatching.findings = {};
   dispatching.due = true;
+}
+
+/** The same moves in another sequence: what the old one was silent about may be in it. */
+export function rearrangeOrder(w: Writer, order: readonly OrderStep[]): void {
+  const { dispatching } = w.state;
+  dispatching.order = [...order];
+  for (const [move, finding] of Object.entries(dispatching.findings))
+    if (finding === 'beyond-order') delete dispatching.findings[move];
 }
 
 /**

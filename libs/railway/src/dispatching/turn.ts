@@ -3,7 +3,7 @@ import { nextBooked } from '../timetable/departure.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
 import { promote } from './promote.js';
-import { presentNodes } from './order.js';
+import { presentNodes, rearrangeOrder } from './order.js';
 import type { Move } from './safety-problem.js';
 
 /** How long a train that wants to go may be passed over before its turn is forced, in physical ms. */
@@ -51,7 +51,7 @@ export function noteStarvation(w: Writer): void {
   });
   dispatching.starving = longest;
   if (longest < 0) return;
-  dispatching.order = [...promote(w.world.safety, presentNodes(w), dispatching.order, longest)];
+  rearrangeOrder(w, promote(w.world.safety, presentNodes(w), dispatching.order, longest));
   w.log(
     `${w.world.stock.trains[longest]!.file.label} has waited long; its turn comes first now.`,
     longest,

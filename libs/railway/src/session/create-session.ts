@@ -47,7 +47,7 @@ export function createSession(world: World): EngineState {
       proven: false,
       search: null,
       searchFor: null,
-      refused: {},
+      findings: {},
       due: false,
       starving: -1,
     },

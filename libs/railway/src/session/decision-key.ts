@@ -37,7 +37,7 @@ function decisive(state: EngineState): unknown {
     order: dispatching.order,
     proven: dispatching.proven,
     search: dispatching.searchFor,
-    refused: dispatching.refused,
+    findings: dispatching.findings,
     starving: dispatching.starving,
   };
 }

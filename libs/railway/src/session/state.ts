@@ -227,6 +227,12 @@ export type DeadlineKind =
   | 'retry'
   | 'dispatch';
 
+/**
+ * Not all trains could finish after the move; whether they could was not found out within the search allowed; or the
+ * proven order says nothing of it, so that only a search can tell.
+ */
+export type Finding = 'doomed' | 'exhausted' | 'beyond-order';
+
 export interface DispatchingState {
   /** The last proven order, next move first. */
   order: OrderStep[];
@@ -235,8 +241,8 @@ export interface DispatchingState {
   /** A search that goes on between inputs, and for whom. */
   search: Search | null;
   searchFor: { train: number; to: number } | null;
-  /** Moves refused since trains last moved on: `train:to` → doomed or exhausted. */
-  refused: Record<string, 'doomed' | 'exhausted'>;
+  /** What was found of moves since trains last moved on: `train:to` → finding. */
+  findings: Record<string, Finding>;
   /** Whether something changed that may let a waiting train go. */
   due: boolean;
   /** The train that has waited longest past the limit; others may only move as its turn requires. */

@@ -40,6 +40,9 @@ export const noChanges = (): Changes => ({
   alarms: new Set(),
 });
 
+/** Steps of the proven order gone through in one engine step, save for the last look at it; what is left waits for the next. */
+const ORDER_SLICE = 2000;
+
 /**
  * The one way in which a step changes the state: whoever asks it for a row to change has the change recorded.
  * Reading goes through `state` directly.
@@ -53,6 +56,8 @@ export class Writer {
   searchBudget: number;
   /** Those taken so far. */
   expansions = 0;
+  /** Steps of the proven order that may still be gone through in this step. */
+  orderBudget = ORDER_SLICE;
 
   constructor(
     readonly world: World,
@@ -97,6 +102,11 @@ export class Writer {
   searched(expansions: number): void {
     this.expansions += expansions;
     this.searchBudget = Math.max(0, this.searchBudget - expansions);
+  }
+
+  /** Counts steps of the proven order gone through to see what it says of a move. */
+  readOrder(steps: number): void {
+    this.orderBudget = Math.max(0, this.orderBudget - steps);
   }
 
   /** Asks the shell to send a command to the layout. */

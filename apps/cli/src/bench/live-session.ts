@@ -100,6 +100,7 @@ export class LiveSession {
     this.#edges = [];
     this.#worst = null;
     this.#steps = { all: 0, searching: 0 };
+    this.#pauses.forget();
     await this.#runFor(duration);
     const edges = this.#edges;
     await pause(2 * DELTA_INTERVAL);
@@ -116,7 +117,10 @@ export class LiveSession {
   worstText(): string {
     if (this.#worst === null) return '';
     const { edge, what } = this.#worst;
-    return `The longest, ${delayOf(edge).toFixed(1)} ms, had in its way: ${what}.`;
+    return (
+      `The longest, ${delayOf(edge).toFixed(1)} ms, had in its way: ${what}. What kept the thread longest, of each kind: ` +
+      `${this.#pauses.longest()}.`
+    );
   }
 
   async close(): Promise<void> {

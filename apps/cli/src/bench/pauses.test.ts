@@ -27,6 +27,13 @@ describe('pauses', () => {
     expect(pauses.between(0, 20)).toBe('a 5.0 ms, b 4.0 ms, c 3.0 ms, 2 others, 3.0 ms');
   });
 
+  it('keep the longest of each kind until told to forget', () => {
+    const pauses = noted(['a', 0, 5], ['b', 5, 15], ['a', 20, 27]);
+    expect(pauses.longest()).toBe('b 10.0 ms, a 7.0 ms');
+    pauses.forget();
+    expect(pauses.longest()).toBe('');
+  });
+
   it('say so when nothing of the program was in the way', () => {
     expect(noted(['short', 0, 0.1]).between(0, 20)).toBe(
       'nothing of the program: the timer or the machine',

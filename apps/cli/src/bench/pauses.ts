@@ -17,6 +17,8 @@ const TOLD = 3;
 /** Notes what kept the thread, so that a late answer can be explained. Collections of garbage note themselves. */
 export class Pauses {
   #kept: Pause[] = [];
+  /** The longest of each kind, ms. */
+  readonly #longest = new Map<string, number>();
   readonly #collections: PerformanceObserver;
 
   constructor() {
@@ -39,6 +41,7 @@ export class Pauses {
 
   note(what: string, from: number, to: number): void {
     if (to - from < LEAST) return;
+    this.#longest.set(what, Math.max(this.#longest.get(what) ?? 0, to - from));
     this.#kept.push({ what, from, to });
     while (this.#kept[0]!.to < to - REMEMBERED) this.#kept.shift();
   }
@@ -60,6 +63,18 @@ export class Pauses {
       told.push(`${rest.length} others, ${sum.toFixed(1)} ms`);
     }
     return told.join(', ');
+  }
+
+  /** The longest of each kind since `forget`, longest first. */
+  longest(): string {
+    return [...this.#longest]
+      .sort((a, b) => b[1] - a[1])
+      .map(([what, ms]) => `${what} ${ms.toFixed(1)} ms`)
+      .join(', ');
+  }
+
+  forget(): void {
+    this.#longest.clear();
   }
 
   close(): void {

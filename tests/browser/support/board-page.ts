@@ -52,8 +52,9 @@ export class BoardPage {
     return (await this.trainWords()).filter((words) => /, (moving|stopping),/.test(words));
   }
 
-  /** Where each train's label is on the screen, by the train's name. */
+  /** Where each train's label is on the screen, by the train's name; waits until there are any. */
   async places(): Promise<Map<string, string>> {
+    await this.labels.first().waitFor();
     const places = await this.labels.evaluateAll((labels) =>
       labels.map((label): [string, string] => {
         const { x, y } = label.getBoundingClientRect();

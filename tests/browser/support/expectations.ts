@@ -21,9 +21,11 @@ export async function expectMoved(
     .toBeGreaterThanOrEqual(atLeast);
 }
 
+/** Waits until every train stands, and the picture shows it. */
 export async function expectAllStanding(board: BoardPage): Promise<void> {
   await expect.poll(() => board.labels.count()).toBeGreaterThan(0);
   await expect.poll(() => board.moving()).toEqual([]);
+  await board.drawOn();
 }
 
 /** Chooses a pace on the board; it counts once the server has accepted it. */

@@ -18,6 +18,8 @@ export class ServerProcess {
   #environment;
   #child = null;
   #printed = '';
+  /** What it said as warnings and errors since it was made. */
+  #complained = '';
 
   /** @param {Record<string, string>} environment settings beside port and folder, see docs/server.md */
   constructor(environment = {}) {
@@ -45,7 +47,10 @@ export class ServerProcess {
         resolve(address);
       };
       child.stdout.on('data', read);
-      child.stderr.on('data', read);
+      child.stderr.on('data', (part) => {
+        this.#complained += part.toString();
+        read(part);
+      });
     });
   }
 
@@ -57,6 +62,11 @@ export class ServerProcess {
     const left = new Promise((resolve) => child.once('exit', resolve));
     child.kill('SIGTERM');
     await left;
+  }
+
+  /** Lines of warnings and errors so far. */
+  complaints() {
+    return this.#complained.split('\n').filter((line) => line.trim() !== '');
   }
 
   async remove() {

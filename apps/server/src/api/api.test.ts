@@ -23,7 +23,13 @@ const small = exampleFiles('passing-loop');
 test('health names the session and how engine and journal do', async () => {
   expect(await server.get('/api/health')).toEqual({
     status: 200,
-    body: { ok: true, session: 'session-1.1', engine: 'running', journal: 'written' },
+    body: {
+      ok: true,
+      session: 'session-1.1',
+      engine: 'running',
+      journal: 'written',
+      memory: { resident: expect.any(Number), heap: expect.any(Number) },
+    },
   });
 });
 

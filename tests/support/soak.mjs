@@ -8,7 +8,8 @@ import { ServerProcess } from './server-process.mjs';
 import { growth } from './soak-growth.mjs';
 
 const MINUTES = Number(process.argv[2] ?? 60);
-if (!(MINUTES >= 3)) throw new Error('a soak takes three minutes at least: npm run soak -- MINUTES');
+if (!(MINUTES >= 3))
+  throw new Error('a soak takes three minutes at least: npm run soak -- MINUTES');
 /** The timetable's four hours take an hour at this ratio, so that trains run to the end. */
 const CLOCK_RATIO = 4;
 const MINUTE = 60_000;
@@ -42,7 +43,9 @@ try {
     console.log(line(sample));
   }
   const { rows } = await look(server.address);
-  console.log(`session: ${rows.session?.phase}, ${services(rows)} calls run, ${alarms(rows)} alarms`);
+  console.log(
+    `session: ${rows.session?.phase}, ${services(rows)} calls run, ${alarms(rows)} alarms`,
+  );
 } finally {
   await browser.close();
   await server.stop();

@@ -8,6 +8,7 @@ export type { ReadFile } from './files/read-file.js';
 export { readScriptedFaults } from './files/read-scripted-faults.js';
 export type { ReadScriptedFaults, ScriptedFault } from './files/read-scripted-faults.js';
 export * from './messages/commands.js';
+export * from './messages/recordings.js';
 export * from './messages/views.js';
 export { projectAll, projectChanges } from './project/project.js';
 export type { SessionLabels } from './project/session-rows.js';

@@ -15,13 +15,21 @@ test('what is set is taken', () => {
       DATA_DIR: '/var/lib/railway',
       BLOCKBELL_EXAMPLE: 'passing-loop',
       BLOCKBELL_FAULTS: '/etc/faults.json',
+      BLOCKBELL_RECORDINGS: '7',
+      BLOCKBELL_RECORDINGS_MB: '250',
     }),
   ).toEqual({
     port: 0,
     dataFolder: '/var/lib/railway',
     example: 'passing-loop',
     faults: '/etc/faults.json',
+    recordings: { sessions: 7, megabytes: 250 },
   });
+});
+
+test.each(['0', '-3', '1.5', 'many'])('%s recordings are refused by name', (text) => {
+  expect(() => readSettings({ BLOCKBELL_RECORDINGS: text })).toThrow(/BLOCKBELL_RECORDINGS is/);
+  expect(() => readSettings({ BLOCKBELL_RECORDINGS_MB: text })).toThrow(/RECORDINGS_MB is/);
 });
 
 test.each(['abc', '-1', '65536', '80.5'])('PORT “%s” is refused by name', (PORT) => {

@@ -1,5 +1,6 @@
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { RecordingLimits } from '../recording/recording-limits.js';
 
 /**
  * What the environment sets:
@@ -10,12 +11,15 @@ import { fileURLToPath } from 'node:url';
  *   no unfinished session.
  * - `BLOCKBELL_FAULTS`: file of scripted faults that happen on the simulated layout; none if unset. For rehearsing
  *   what goes wrong with the board live.
+ * - `BLOCKBELL_RECORDINGS` and `BLOCKBELL_RECORDINGS_MB`: how many sessions' recordings are kept, and how many megabytes of
+ *   all together; 100 and 1000 if unset. The oldest goes first.
  */
 export interface Settings {
   readonly port: number;
   readonly dataFolder: string;
   readonly example: string;
   readonly faults: string | null;
+  readonly recordings: RecordingLimits;
 }
 
 const ROOT = fileURLToPath(new URL('../../../../', import.meta.url));
@@ -27,6 +31,10 @@ export function readSettings(environment: NodeJS.ProcessEnv): Settings {
     dataFolder: resolve(textOr(environment['DATA_DIR'], join(ROOT, 'data'))),
     example: textOr(environment['BLOCKBELL_EXAMPLE'], 'demo'),
     faults: faultsFrom(environment['BLOCKBELL_FAULTS']),
+    recordings: {
+      sessions: countFrom(environment, 'BLOCKBELL_RECORDINGS', 100),
+      megabytes: countFrom(environment, 'BLOCKBELL_RECORDINGS_MB', 1000),
+    },
   };
 }
 
@@ -38,6 +46,12 @@ function portFrom(text: string | undefined): number {
   if (!Number.isInteger(port) || port < 0 || port > 65_535)
     throw new Error(`PORT is “${text}”; it must be a whole number from 0 to 65535.`);
   return port;
+}
+
+function countFrom(environment: NodeJS.ProcessEnv, name: string, otherwise: number): number {
+  const text = textOr(environment[name], String(otherwise));
+  if (/^[1-9]\d{0,8}$/.test(text)) return Number(text);
+  throw new Error(`${name} is “${text}”; it must be a whole number from 1.`);
 }
 
 function faultsFrom(text: string | undefined): string | null {

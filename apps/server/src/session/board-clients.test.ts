@@ -1,6 +1,7 @@
 import type { DeltaMessage, SnapshotMessage } from '@blockbell/contract';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { BoardClients, DELTA_INTERVAL, type BoardClient } from './board-clients.js';
+import { BoardClients, type BoardClient } from './board-clients.js';
+import { DELTA_INTERVAL, DeltaStream } from './delta-stream.js';
 
 beforeEach(() => {
   vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout', 'performance'] });
@@ -46,11 +47,12 @@ class RecordingClient implements BoardClient {
 
 function watched() {
   const source = new CountingSource();
-  const boards = new BoardClients(() => performance.now());
+  const stream = new DeltaStream(() => performance.now());
+  const boards = new BoardClients(stream);
   const client = new RecordingClient();
-  boards.follow(source);
+  stream.follow(source);
   boards.add(client);
-  return { source, boards, client };
+  return { source, stream, boards, client };
 }
 
 test('a board gets a snapshot, then ten deltas a second at most that leave nothing out', async () => {
@@ -105,7 +107,7 @@ test('one slow board does not keep the others from their deltas', async () => {
 });
 
 test('a board that asks anew, and every board when another session runs, gets a snapshot', async () => {
-  const { source, boards, client } = watched();
+  const { source, stream, boards, client } = watched();
   await vi.advanceTimersByTimeAsync(1);
   source.revision = 3;
   boards.resync(client);
@@ -113,12 +115,13 @@ test('a board that asks anew, and every board when another session runs, gets a 
   expect(client.got.at(-1)).toBe('snapshot 3');
   const other = new CountingSource();
   other.revision = other.sent = 40;
-  boards.follow(other);
+  boards.beginAnew();
+  stream.follow(other);
   await vi.advanceTimersByTimeAsync(DELTA_INTERVAL);
   expect(client.got.at(-1)).toBe('snapshot 40');
 });
 
-test('sentences that age are looked at again every few seconds, while a board listens', async () => {
+test('sentences that age are looked at again every few seconds, while somebody listens', async () => {
   const { source, boards, client } = watched();
   await vi.advanceTimersByTimeAsync(11_000);
   expect(source.refreshes).toBe(2);

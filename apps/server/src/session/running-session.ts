@@ -1,5 +1,5 @@
 import { Logger } from '@nestjs/common';
-import type { SessionLabels } from '@blockbell/contract';
+import type { RecordedMark, SessionLabels } from '@blockbell/contract';
 import {
   createSession,
   fastNow,
@@ -16,6 +16,9 @@ import {
 } from '@blockbell/railway';
 import type { DevicePort } from '../devices/device-port.js';
 import { Journal, type JournalObserver, type JournalSink } from '../storage/journal.js';
+import type { RecordingObserver, RecordingSink } from '../recording/piece-writer.js';
+import { SessionRecorder } from '../recording/session-recorder.js';
+import { recordedMark } from '../recording/recorded-mark.js';
 import { refuseUnknown } from './command-range.js';
 import { journalLine } from './journal-line.js';
 import type { WallClock } from './paced-clock.js';
@@ -34,6 +37,7 @@ export interface RunningSessionParts {
   readonly world: World;
   readonly port: DevicePort;
   readonly journal: JournalSink;
+  readonly recordings: RecordingSink;
   readonly wall: WallClock;
   /** The session has come to its end; called once. */
   readonly ended: (state: EngineState) => void;
@@ -42,18 +46,22 @@ export interface RunningSessionParts {
 /** Alarms of the server. */
 const JOURNAL = 'journal';
 const ENGINE = 'engine';
+const RECORDING = 'recording';
 
 /** What the journal says when it can't be written, and may be done only once it can. */
 const NEEDS_JOURNAL: ReadonlySet<Command['kind']> = new Set(['start', 'resume']);
 
 /** One session that runs: the engine, its runner, its journal and what boards are told of it. */
-export class RunningSession implements RunnerObserver, JournalObserver, FeedSource {
+export class RunningSession
+  implements RunnerObserver, JournalObserver, RecordingObserver, FeedSource
+{
   readonly epoch: string;
   readonly world: World;
   readonly state: EngineState;
   readonly log = new SessionLog();
   readonly alarms = new ServerAlarms();
   readonly feed: SessionFeed;
+  readonly recorder: SessionRecorder;
   private readonly logger = new Logger(RunningSession.name);
   private readonly runner: SessionRunner;
   private readonly journal: Journal;
@@ -71,16 +79,26 @@ export class RunningSession implements RunnerObserver, JournalObserver, FeedSour
     };
     this.runner = new SessionRunner(engine, port, this, wall, this.state.now);
     this.feed = new SessionFeed(this);
+    this.recorder = new SessionRecorder({
+      sink: parts.recordings,
+      observer: this,
+      session: id,
+      run,
+      wall,
+    });
   }
 
   start(): void {
     this.runner.start();
   }
 
-  /** Stops every train and writes what is left of the journal; whether all of it could be written. */
+  /** Stops every train and writes what is left of journal and recording; whether all of the journal could be written. */
   async close(): Promise<boolean> {
     await this.runner.close();
-    return this.journal.close();
+    const recorded = this.recorder.close(this.feed.takeDelta(), () => this.feed.snapshot());
+    const complete = await this.journal.close();
+    if (!(await recorded)) this.logger.error('the end of the recording could not be written');
+    return complete;
   }
 
   now(): number {
@@ -129,7 +147,11 @@ export class RunningSession implements RunnerObserver, JournalObserver, FeedSour
   stepped(input: Input, effects: readonly Effect[], changes: Changes): void {
     this.journal.record(input, effects, this.state.revision);
     this.feed.note(changes);
-    for (const effect of effects) this.writeDown(input, effect);
+    for (const effect of effects) {
+      this.writeDown(input, effect);
+      const mark = recordedMark(this.world, input, effect);
+      if (mark !== null) this.mark(mark, input.at);
+    }
     if (this.hasEnded || this.state.session.phase.kind !== 'ended') return;
     this.hasEnded = true;
     this.parts.ended(this.state);
@@ -159,11 +181,25 @@ export class RunningSession implements RunnerObserver, JournalObserver, FeedSour
     this.say('The journal is written again. Departures stay held until a person lets them go.');
   }
 
+  recordingFailing(why: string): void {
+    this.logger.error(`recording: ${why}`);
+    this.raise(
+      RECORDING,
+      `What happens can’t be recorded: ${why}. Trains may run on.`,
+      'Make room on the disk or mend the data folder; a stretch may be missing when the session is looked at later.',
+    );
+  }
+
+  recordingMended(): void {
+    if (this.alarms.clear(RECORDING, this.now())) this.say('What happens is recorded again.');
+  }
+
   /** Something of the server's own failed that a dispatcher should know of. */
   raise(key: string, text: string, mend: string): void {
     const at = this.now();
     if (!this.alarms.raise(key, text, mend, { at, fast: this.fastAt(at) })) return;
     this.write('alarm', at, `Alarm: ${text}`, null);
+    this.mark({ kind: 'alarm', text, train: null }, at);
     this.feed.noteOwn();
   }
 
@@ -188,6 +224,10 @@ export class RunningSession implements RunnerObserver, JournalObserver, FeedSour
     const fast = this.fastAt(at);
     this.log.add(at, fast, text, train);
     this.journal.note(kind, at, fast, text, train);
+  }
+
+  private mark(mark: Pick<RecordedMark, 'kind' | 'text' | 'train'>, at: number): void {
+    this.recorder.mark({ ...mark, at: Math.round(at), fast: this.fastAt(at) });
   }
 
   private fastAt(at: number): number {

@@ -19,9 +19,11 @@ import { SimulatedPort } from '../devices/simulated/simulated-port.js';
 import type { SessionFiles } from '../files/check-files.js';
 import { FileLibrary } from '../files/file-library.js';
 import { JournalStore } from '../storage/journal-store.js';
+import { KeptRecordings } from '../recording/kept-recordings.js';
 import { SessionStore } from '../storage/session-store.js';
 import type { StoredSession } from '../storage/stored-session.entity.js';
 import { BoardClients } from './board-clients.js';
+import { DeltaStream } from './delta-stream.js';
 import { RunningSession } from './running-session.js';
 
 /** Phases in which a session may be put away for another: nothing runs that it was told to run. */
@@ -50,8 +52,9 @@ interface Current {
 /** The session that runs, of all that are stored. */
 @Injectable()
 export class SessionService implements OnModuleInit, OnModuleDestroy {
+  private readonly stream = new DeltaStream(wall);
   /** The boards that look on, whichever session runs. */
-  readonly boards = new BoardClients(wall);
+  readonly boards = new BoardClients(this.stream);
   private readonly logger = new Logger(SessionService.name);
   private current: Current | null = null;
   private replacing = false;
@@ -61,6 +64,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     @Inject(FileLibrary) private readonly library: FileLibrary,
     @Inject(SessionStore) private readonly sessions: SessionStore,
     @Inject(JournalStore) private readonly journal: JournalStore,
+    @Inject(KeptRecordings) private readonly recordings: KeptRecordings,
   ) {}
 
   /** Takes up the unfinished session, or begins the first one. */
@@ -80,7 +84,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   }
 
   async onModuleDestroy(): Promise<void> {
-    this.boards.stop();
+    this.stream.stop();
     if (this.current === null) return;
     if (!(await this.current.running.close()))
       this.logger.error('the end of the journal could not be written');
@@ -127,6 +131,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     if (!scripted.ok) return scripted.refusal;
     this.replacing = true;
     try {
+      this.stream.remove(running.recorder);
       await running.close();
       await this.sessions.ended(stored.id, `put away by ${by} for another session`);
       await this.begin(files);
@@ -171,12 +176,15 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       world,
       port: new SimulatedPort(world, stored.id * 1000 + run, faults),
       journal: this.journal,
+      recordings: this.recordings,
       wall,
       ended: (state) => void this.finish(stored, running, state),
     });
     this.current = { stored, files, running };
     running.start();
-    this.boards.follow(running.feed);
+    this.boards.beginAnew();
+    this.stream.add(running.recorder);
+    this.stream.follow(running.feed);
   }
 
   /** Keeps where the trains stand as the next line-up. */

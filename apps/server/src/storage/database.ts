@@ -1,19 +1,28 @@
 import type { DataSourceOptions } from 'typeorm';
 import { JournalBatch } from './journal-batch.entity.js';
 import { JournalEntry } from './journal-entry.entity.js';
+import { RecordingPiece } from '../recording/recording-piece.entity.js';
 import { FirstTables1700000000001 } from './migrations/0001-first-tables.js';
+import { Recordings1700000000004 } from './migrations/0004-recordings.js';
 import { StoredFile } from './stored-file.entity.js';
 import { StoredLineUp } from './stored-line-up.entity.js';
 import { StoredSession } from './stored-session.entity.js';
 
-export const ENTITIES = [StoredFile, StoredSession, JournalBatch, JournalEntry, StoredLineUp];
+export const ENTITIES = [
+  StoredFile,
+  StoredSession,
+  JournalBatch,
+  JournalEntry,
+  StoredLineUp,
+  RecordingPiece,
+];
 
 /** The one database of a server; its tables change through migrations only. A new table goes into a new migration. */
 export const databaseOptions = (file: string): DataSourceOptions => ({
   type: 'sqlite',
   database: file,
   entities: ENTITIES,
-  migrations: [FirstTables1700000000001],
+  migrations: [FirstTables1700000000001, Recordings1700000000004],
   migrationsRun: true,
   synchronize: false,
   enableWAL: true,

@@ -29,6 +29,15 @@ export class SessionStore {
     return this.sessions.findOne({ where: { endedAt: IsNull() }, order: { id: 'DESC' } });
   }
 
+  find(id: number): Promise<StoredSession | null> {
+    return this.sessions.findOneBy({ id });
+  }
+
+  /** All of them, the newest first. */
+  list(): Promise<StoredSession[]> {
+    return this.sessions.find({ order: { id: 'DESC' } });
+  }
+
   /** Counts a further opening; returns its number, from 1. */
   async opened(session: StoredSession): Promise<number> {
     await this.sessions.increment({ id: session.id }, 'runs', 1);

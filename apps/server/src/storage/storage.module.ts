@@ -2,12 +2,13 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { Module, type DynamicModule } from '@nestjs/common';
 import { TypeOrmModule } from '@nestjs/typeorm';
+import { RecordingStore } from '../recording/recording-store.js';
 import { databaseOptions, ENTITIES } from './database.js';
 import { FileStore } from './file-store.js';
 import { JournalStore } from './journal-store.js';
 import { SessionStore } from './session-store.js';
 
-const STORES = [FileStore, SessionStore, JournalStore];
+const STORES = [FileStore, SessionStore, JournalStore, RecordingStore];
 
 @Module({})
 export class StorageModule {

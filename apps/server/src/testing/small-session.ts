@@ -3,6 +3,7 @@ import type { Command, World } from '@blockbell/railway';
 import { SimulatedPort } from '../devices/simulated/simulated-port.js';
 import { checkTogether } from '../files/check-files.js';
 import { RunningSession } from '../session/running-session.js';
+import type { RecordingPiece } from '../recording/recording-piece.entity.js';
 import type { JournalRows } from '../storage/journal-store.js';
 
 /** The world of an example; the small one unless another is asked for. */
@@ -16,6 +17,8 @@ export interface SmallSession {
   readonly running: RunningSession;
   /** What went to the journal. */
   readonly written: JournalRows[];
+  /** What was recorded. */
+  readonly recorded: RecordingPiece[];
   /** How often the session came to its end. */
   endings: number;
   /** Makes writing fail for this reason; null: it works. */
@@ -26,7 +29,8 @@ export interface SmallSession {
 export function smallSession(seed = 1, example?: ExampleName): SmallSession {
   const world = smallWorld(example);
   const written: JournalRows[] = [];
-  const session: Omit<SmallSession, 'running'> = { written, endings: 0, diskFault: null };
+  const recorded: RecordingPiece[] = [];
+  const session: Omit<SmallSession, 'running'> = { written, recorded, endings: 0, diskFault: null };
   const running = new RunningSession({
     id: 1,
     run: 1,
@@ -38,6 +42,13 @@ export function smallSession(seed = 1, example?: ExampleName): SmallSession {
       write: (rows) => {
         if (session.diskFault !== null) return Promise.reject(new Error(session.diskFault));
         written.push(rows);
+        return Promise.resolve();
+      },
+    },
+    recordings: {
+      write: (piece) => {
+        if (session.diskFault !== null) return Promise.reject(new Error(session.diskFault));
+        recorded.push(piece);
         return Promise.resolve();
       },
     },

@@ -19,7 +19,13 @@ export interface Answer {
 
 /** The whole server on a free port, running the small example. */
 export async function startTestServer(dataFolder: string): Promise<TestServer> {
-  const app = await createServer({ port: 0, dataFolder, example: 'passing-loop', faults: null });
+  const app = await createServer({
+    port: 0,
+    dataFolder,
+    example: 'passing-loop',
+    faults: null,
+    recordings: { sessions: 100, megabytes: 100 },
+  });
   const address = (await listenNear(app, 0)).replace(/\/$/, '');
   const ask = async (path: string, init: RequestInit): Promise<Answer> => {
     const response = await fetch(`${address}${path}`, init);

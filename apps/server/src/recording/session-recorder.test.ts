@@ -209,9 +209,7 @@ test('what was taken in hand and given back is marked, a refused wish is not', a
   stream.follow(running.feed);
   running.start();
   running.setPace('Ann', 20);
-  expect(await refusedOf(running.give('Ann', { kind: 'take-in-hand', train: 0, take: true }))).toBe(
-    true,
-  );
+  expect(await refusedOf(running.give('Ann', { kind: 'give-back-route', train: 0 }))).toBe(true);
   for (let look = 0; look < 200 && nextCommandTowardsStart(running) !== null; look++) {
     void running.give('Ann', nextCommandTowardsStart(running)!);
     await vi.advanceTimersByTimeAsync(1_000);
@@ -224,7 +222,7 @@ test('what was taken in hand and given back is marked, a refused wish is not', a
   stream.stop();
   await running.close();
   const { marks } = indexOf(recorded);
-  expect(marks.filter(({ kind }) => kind === 'in-hand')).toMatchObject([{ run: 1, train: 0 }]);
+  expect(marks).toMatchObject([{ kind: 'in-hand', run: 1, train: 0 }]);
 });
 
 async function refusedOf(answer: Promise<unknown>): Promise<boolean> {

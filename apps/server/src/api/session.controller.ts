@@ -12,6 +12,7 @@ import {
 } from '@blockbell/contract';
 import type { LayoutFile, Refusal, StockFile, TimetableFile } from '@blockbell/railway';
 import { FileLibrary } from '../files/file-library.js';
+import { FollowOn } from '../session/follow-on.js';
 import { SessionService } from '../session/session.service.js';
 import { newSessionMessage, type NewSessionMessage } from './new-session.js';
 import { RefusalException } from '../refusal/refusal.exception.js';
@@ -26,6 +27,7 @@ export class SessionController {
   constructor(
     @Inject(SessionService) private readonly sessions: SessionService,
     @Inject(FileLibrary) private readonly library: FileLibrary,
+    @Inject(FollowOn) private readonly followOn: FollowOn,
   ) {}
 
   @Get()
@@ -49,7 +51,10 @@ export class SessionController {
   @ApiResponse({ status: 201, schema: ANSWER })
   @ApiResponse({ status: 400, description: 'The message is not as described' })
   @ApiResponse({ status: 404, description: 'A file or example is not known' })
-  @ApiResponse({ status: 409, description: 'The present session runs' })
+  @ApiResponse({
+    status: 409,
+    description: 'The present session runs, or the session named left no line-up',
+  })
   @ApiResponse({ status: 422, description: 'The files have faults; all of them are listed' })
   async begin(
     @Body(new ZodBody(newSessionMessage)) message: NewSessionMessage,
@@ -57,7 +62,9 @@ export class SessionController {
     const files =
       'example' in message
         ? await this.library.example(message.example)
-        : await this.library.together(message.files);
+        : 'after' in message
+          ? await this.followOn.filesAfter(message.after)
+          : await this.library.together(message.files);
     return accepted(await this.sessions.replace(message.by, files));
   }
 

@@ -2,10 +2,11 @@ import { Module } from '@nestjs/common';
 import { FileLibrary } from '../files/file-library.js';
 import { KeptRecordings } from '../recording/kept-recordings.js';
 import { SessionArchive } from '../recording/session-archive.js';
+import { FollowOn } from './follow-on.js';
 import { SessionService } from './session.service.js';
 
 @Module({
-  providers: [SessionService, FileLibrary, KeptRecordings, SessionArchive],
-  exports: [SessionService, FileLibrary, SessionArchive],
+  providers: [SessionService, FileLibrary, KeptRecordings, SessionArchive, FollowOn],
+  exports: [SessionService, FileLibrary, SessionArchive, FollowOn],
 })
 export class SessionModule {}

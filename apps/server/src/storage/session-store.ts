@@ -49,6 +49,11 @@ export class SessionStore {
     await this.sessions.update({ id, endedAt: IsNull() }, { endedAt: now(), ending });
   }
 
+  /** The last line-up that the session left. */
+  lineUpOf(session: number): Promise<StoredLineUp | null> {
+    return this.lineUps.findOne({ where: { session }, order: { id: 'DESC' } });
+  }
+
   async saveLineUp(session: StoredSession, places: ReturnType<typeof storedPlaces>): Promise<void> {
     await this.lineUps.insert({
       session: session.id,

@@ -1,37 +1,74 @@
-import type { Doubt } from '../session/state.js';
-import type { Writer } from '../session/writer.js';
 import { blockOf, type Heading } from '../layout/layout.js';
+import { clearAlarm } from '../session/alarms.js';
 import { exchangePlaces } from '../session/placing.js';
-import { permutations } from './permutations.js';
+import type { Doubt } from '../session/state.js';
+import type { Seen, Writer } from '../session/writer.js';
+import { assignmentsOf } from './assignments.js';
 
-/** Most assignments kept for one doubt; beyond it nothing is said but that the trains must be told apart by a person. */
+/** Most assignments kept for one doubt; beyond it only what a person says of each train counts. */
 export const MOST_ASSIGNMENTS = 64;
 /** Named faults (misreadings) an assignment may need to explain the evidence, before it is ruled out. */
 const FAULTS_ALLOWED = 1;
 
 /**
  * Puts trains in doubt together: any of them may stand at the place of any other that it fits. A doubt that shares a train
- * with an earlier one grows to include it; doubts that share none are never multiplied with each other.
+ * with an earlier one grows to include it, with all that was read and said; doubts that share none are never multiplied
+ * with each other.
  */
 export function openDoubt(w: Writer, trains: readonly number[], evidence: string): void {
   const touching = w.state.doubts.filter((doubt) => doubt.trains.some((t) => trains.includes(t)));
   const together = [...new Set([...touching.flatMap((doubt) => doubt.trains), ...trains])];
   together.sort((a, b) => a - b);
+  if (together.length < 2) return;
   if (touching.length === 1 && touching[0]!.trains.length === together.length) return;
-  const places = together.map((train) => w.state.trains[train]!.path.at(-1)!.heading);
-  const ways = permutations(together.length, MOST_ASSIGNMENTS) ?? [];
   const doubt: Doubt = {
     trains: together,
-    places,
-    assignments: ways
-      .filter((way) => way.every((place, at) => fits(w, together[at]!, places[place]!)))
-      .map((way) => ({ places: way, faults: 0 })),
+    places: together.map((train) => placeBefore(touching, train) ?? headBlock(w, train)),
+    assignments: [],
+    reads: touching.flatMap(({ reads }) => reads),
+    said: touching.flatMap(({ said }) => said),
     evidence,
     since: w.now,
   };
+  weigh(w, doubt);
   w.state.doubts = [...w.state.doubts.filter((each) => !touching.includes(each)), doubt];
   for (const train of together) w.train(train);
   w.changes.lineUp = true;
+}
+
+const placeBefore = (doubts: readonly Doubt[], train: number): Heading | undefined =>
+  doubts.flatMap(({ trains, places }) => places[trains.indexOf(train)] ?? [])[0];
+
+/** The block the head of a train is believed in, as a heading. */
+function headBlock(w: Writer, train: number): Heading {
+  const { path, edge } = w.state.trains[train]!;
+  const reached = path.findLast(({ heading, start }) => heading >= 0 && start <= edge);
+  return (reached ?? path.find(({ heading }) => heading >= 0)!).heading;
+}
+
+/** Whether a place of a doubt is in an element: its block, or anything else held for the train believed there. */
+function isIn(w: Writer, doubt: Doubt, place: number, element: number): boolean {
+  if (blockOf(doubt.places[place]!) === element) return true;
+  return w.state.trains[doubt.trains[place]!]!.path.some((item) => item.element === element);
+}
+
+/** Finds the assignments that all the evidence allows; none are kept when they are too many. */
+function weigh(w: Writer, doubt: Doubt): void {
+  const { trains, places, reads, said } = doubt;
+  const allowed = (at: number, place: number): boolean => {
+    const train = trains[at]!;
+    const word = said.find((each) => each.train === train);
+    return word === undefined ? fits(w, train, places[place]!) : isIn(w, doubt, place, word.block);
+  };
+  const ways = assignmentsOf(trains.length, allowed, MOST_ASSIGNMENTS) ?? [];
+  doubt.assignments = ways
+    .map((way) => ({
+      places: way,
+      faults: reads
+        .filter(({ train, block }) => !isIn(w, doubt, way[trains.indexOf(train)]!, block))
+        .reduce((sum, { times }) => sum + times, 0),
+    }))
+    .filter(({ faults }) => faults <= FAULTS_ALLOWED);
 }
 
 function fits(w: Writer, train: number, heading: Heading): boolean {
@@ -42,47 +79,73 @@ function fits(w: Writer, train: number, heading: Heading): boolean {
 export function reportSpeaks(w: Writer, train: number, block: number): void {
   const doubt = doubtOf(w, train);
   if (doubt === undefined) return;
-  for (const assignment of doubt.assignments) {
-    if (placeIn(doubt, assignment.places, train) !== block) assignment.faults++;
-  }
-  doubt.assignments = doubt.assignments.filter(({ faults }) => faults <= FAULTS_ALLOWED);
+  const read = doubt.reads.find((each) => each.train === train && each.block === block);
+  if (read === undefined) doubt.reads.push({ train, block, times: 1 });
+  else read.times++;
+  weigh(w, doubt);
   settleDoubt(w, doubt, 'reported');
 }
 
-/** A person says where a train of a doubt stands. Returns whether that place was among its possibilities. */
-export function personSpeaks(w: Writer, train: number, block: number): boolean {
+/**
+ * A person says where a train of a doubt stands; the newest word about a train is the one that counts. Returns whether
+ * that place is among its possibilities.
+ */
+export function personSpeaks(w: Writer, by: string, train: number, block: number): boolean {
   const doubt = doubtOf(w, train);
   if (doubt === undefined) return false;
-  const left = doubt.assignments.filter(({ places }) => placeIn(doubt, places, train) === block);
-  if (left.length === 0) return false;
-  doubt.assignments = left;
+  const before = doubt.said;
+  doubt.said = [...before.filter((word) => word.train !== train), { train, block, by }];
+  weigh(w, doubt);
+  if (!isPossible(w, doubt, train, block)) {
+    doubt.said = before;
+    weigh(w, doubt);
+    return false;
+  }
+  w.changes.lineUp = true;
   settleDoubt(w, doubt, 'declared');
   return true;
 }
 
+/** Where too many assignments are possible to keep, any place of the doubt is that fits and nobody else was seen at. */
+function isPossible(w: Writer, doubt: Doubt, train: number, block: number): boolean {
+  if (doubt.assignments.length > 0) return true;
+  const place = doubt.places.findIndex((_, each) => isIn(w, doubt, each, block));
+  if (place < 0 || !fits(w, train, doubt.places[place]!)) return false;
+  return !doubt.said.some((word) => word.train !== train && isIn(w, doubt, place, word.block));
+}
+
 /** When one assignment is left, it is how the trains stand; those that changed places are put where they are. */
-function settleDoubt(w: Writer, doubt: Doubt, certainty: 'reported' | 'declared'): void {
+function settleDoubt(w: Writer, doubt: Doubt, by: 'reported' | 'declared'): void {
   const [only, ...more] = doubt.assignments;
   if (only === undefined || more.length > 0) return;
   forgetDoubt(w, doubt.trains[0]!);
-  const evidence =
-    certainty === 'reported'
+  for (const train of doubt.trains) clearAlarm(w, `identity:${train}`);
+  const inferred =
+    by === 'reported'
       ? 'No other assignment of trains to places explains what the decoders answered.'
       : 'No other assignment of trains to places is left after what a person saw.';
   exchangePlaces(
     w,
-    doubt.trains.map((train, at) => ({ train, heading: doubt.places[only.places[at]!]! })),
-    evidence,
+    doubt.trains.map((train, at) => {
+      const word = doubt.said.find((each) => each.train === train);
+      return {
+        train,
+        heading: doubt.places[only.places[at]!]!,
+        certainty: word === undefined ? 'inferred' : 'declared',
+        evidence: word === undefined ? inferred : `${word.by} saw it there.`,
+      };
+    }),
   );
 }
 
-/** The block that an assignment gives a train of the doubt. */
-function placeIn(doubt: Doubt, places: readonly number[], train: number): number {
-  return blockOf(doubt.places[places[doubt.trains.indexOf(train)]!]!);
-}
+export const doubtOf = (seen: Pick<Seen, 'state'>, train: number): Doubt | undefined =>
+  seen.state.doubts.find(({ trains }) => trains.includes(train));
 
-export const doubtOf = (w: Pick<Writer, 'state'>, train: number): Doubt | undefined =>
-  w.state.doubts.find(({ trains }) => trains.includes(train));
+/** Whether a train is in doubt and a block is where it was believed to stand before. */
+export function isOwnPlace(w: Writer, train: number, block: number): boolean {
+  const doubt = doubtOf(w, train);
+  return doubt !== undefined && isIn(w, doubt, doubt.trains.indexOf(train), block);
+}
 
 /** Ends a doubt that a train is part of, without an answer: its trains must be told apart one by one. */
 export function forgetDoubt(w: Writer, train: number): void {
@@ -94,14 +157,13 @@ export function forgetDoubt(w: Writer, train: number): void {
 export function leaveDoubt(w: Writer, train: number): void {
   const doubt = doubtOf(w, train);
   if (doubt === undefined) return;
-  const own = doubt.trains.indexOf(train);
-  doubt.assignments = doubt.assignments
-    .filter(({ places }) => places[own] === own)
-    .map(({ places, faults }) => ({
-      places: places.toSpliced(own, 1).map((place) => (place > own ? place - 1 : place)),
-      faults,
-    }));
-  doubt.trains.splice(own, 1);
-  doubt.places.splice(own, 1);
-  if (doubt.trains.length < 2) forgetDoubt(w, doubt.trains[0]!);
+  const at = doubt.trains.indexOf(train);
+  const isOther = (each: { train: number; block: number }): boolean =>
+    each.train !== train && !isIn(w, doubt, at, each.block);
+  doubt.reads = doubt.reads.filter(isOther);
+  doubt.said = doubt.said.filter(isOther);
+  doubt.trains.splice(at, 1);
+  doubt.places.splice(at, 1);
+  if (doubt.trains.length < 2) return forgetDoubt(w, doubt.trains[0]!);
+  weigh(w, doubt);
 }

@@ -28,7 +28,13 @@ function decisive(state: EngineState): unknown {
     trains: state.trains.map(decisiveTrain),
     districts: state.districts,
     buses: state.buses,
-    doubts: state.doubts.map(({ trains, places, assignments }) => [trains, places, assignments]),
+    doubts: state.doubts.map(({ trains, places, assignments, reads, said }) => [
+      trains,
+      places,
+      assignments,
+      reads,
+      said.map(({ train, block }) => [train, block]),
+    ]),
     signals: state.signals,
     alarms: state.alarms
       .filter(({ clearedAt }) => clearedAt === null)

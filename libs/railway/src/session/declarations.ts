@@ -3,7 +3,7 @@ import { piecesOf } from '../interlocking/held-path.js';
 import { blockOf, opposite } from '../layout/layout.js';
 import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
-import { forgetDoubt, leaveDoubt, personSpeaks } from '../occupancy/doubt.js';
+import { doubtOf, forgetDoubt, isOwnPlace, leaveDoubt, personSpeaks } from '../occupancy/doubt.js';
 import { confirmPlace } from './confirm-place.js';
 import { goOn } from './go-on.js';
 import { mayRun } from './phase.js';
@@ -27,14 +27,16 @@ export function declarePlace(
   if (!mayBeMoved(w, index)) {
     return refusal('moving', `${label} is running; stop it before saying where it stands.`);
   }
-  const spoken = personSpeaks(w, index, blockOf(heading));
-  const last = train.path.at(-1);
-  const same = last !== undefined && blockOf(heading) === blockOf(last.heading);
-  if (spoken && !same) {
-    w.train(index).identity.evidence =
-      `${by} saw it in another train's place; say where those stand.`;
+  const elsewhere = !isOwnPlace(w, index, blockOf(heading));
+  if (personSpeaks(w, by, index, blockOf(heading)) && elsewhere) {
+    if (doubtOf(w, index) !== undefined) {
+      w.train(index).identity.evidence =
+        `${by} saw it in another train's place; say where those stand.`;
+    }
     return null;
   }
+  const last = train.path.at(-1);
+  const same = last !== undefined && blockOf(heading) === blockOf(last.heading);
   if (same && (eitherWay || heading === last.heading)) {
     leaveDoubt(w, index);
     // A halted train may not be where it was reckoned: its head is found anew in what it occupies.

@@ -189,14 +189,53 @@ describe('silent trains that may have changed places', () => {
     expect(driver.command({ kind: 'start' })).toBe(null);
   });
 
-  it('are each asked for when their assignments are too many to keep', () => {
+  it('stay known as a person saw them when the last of them is inferred', () => {
+    const driver = yard(3);
+    confirm(driver, 'T1', 'Y2>b');
+    confirm(driver, 'T2', 'Y3>b');
+    expect(driver.state.trains.map(({ identity }) => identity.certainty)).toEqual([
+      'declared',
+      'declared',
+      'inferred',
+    ]);
+    expect(driver.train('T1').identity.evidence).toBe('Ada saw it there.');
+  });
+
+  it('take the newest word about a train', () => {
+    const driver = yard(3);
+    confirm(driver, 'T1', 'Y2>b');
+    expect(confirm(driver, 'T1', 'Y3>b')).toBe(null);
+    expect(driver.state.doubts[0]!.said).toEqual([
+      { train: 0, block: driver.elementIndex('Y3'), by: 'Ada' },
+    ]);
+    confirm(driver, 'T2', 'Y1>b');
+    expect(['T1', 'T2', 'T3'].map((it) => driver.heldBy(it))).toEqual([['Y3'], ['Y1'], ['Y2']]);
+  });
+
+  it('are merged when their assignments are too many to keep, until words make them few', () => {
     const driver = yard(5);
     expect(driver.state.doubts).toMatchObject([{ trains: [0, 1, 2, 3, 4], assignments: [] }]);
-    for (const it of [1, 2, 3, 4]) expect(confirm(driver, `T${it}`, `Y${it}>b`)).toBe(null);
+    expect(confirm(driver, 'T1', 'Y2>b')).toBe(null);
+    expect(driver.state.doubts[0]!.assignments).toHaveLength(24);
     expect(driver.command({ kind: 'start' })).toBe('open-questions');
-    expect(confirm(driver, 'T5', 'Y5>b')).toBe(null);
+    for (const it of [2, 3]) confirm(driver, `T${it}`, `Y${it + 1}>b`);
+    expect(driver.state.doubts[0]!.assignments).toHaveLength(2);
+    confirm(driver, 'T4', 'Y5>b');
     expect(driver.state.doubts).toEqual([]);
+    expect([1, 2, 3, 4, 5].map((it) => driver.heldBy(`T${it}`)[0])).toEqual([
+      'Y2',
+      'Y3',
+      'Y4',
+      'Y5',
+      'Y1',
+    ]);
     expect(driver.command({ kind: 'start' })).toBe(null);
+  });
+
+  it('are never multiplied with others far away', () => {
+    const driver = yard(6);
+    for (const it of [1, 2, 3, 4]) confirm(driver, `T${it}`, `Y${it}>b`);
+    expect(driver.state.doubts.map(({ trains }) => trains)).toEqual([[4, 5]]);
   });
 });
 

@@ -6,6 +6,7 @@ import { showSignals } from '../interlocking/signals.js';
 import type { Heading } from '../layout/layout.js';
 import { placeHead } from '../movement/train-motion.js';
 import { confirmPlace } from './confirm-place.js';
+import { clearDeadline } from './deadlines.js';
 import type { Writer } from './writer.js';
 
 /** The place of a train that stands alone in one block, with the work it still has to do, as a node of its graph. */
@@ -24,6 +25,7 @@ export function liftTrain(w: Writer, index: number): void {
   for (const zone of w.world.reversing) {
     if (w.state.elements[zone]!.holder === index) w.element(zone).holder = -1;
   }
+  clearDeadline(w.state, 'approach', index);
   train.blind = [];
   train.activity = { kind: 'absent' };
   train.confirmed = false;
@@ -58,23 +60,27 @@ export function placeTrain(w: Writer, index: number, heading: Heading): void {
   showSignals(w, index);
 }
 
+/** Where a train turned out to stand, and how that is known. */
+export interface FoundPlace {
+  readonly train: number;
+  readonly heading: Heading;
+  readonly certainty: 'inferred' | 'declared';
+  readonly evidence: string;
+}
+
 /**
  * Trains turn out to stand at each other's places: those that do not stand where they were believed are
  * moved there. One that was stopped for the doubt still waits for a person to let it go.
  */
-export function exchangePlaces(
-  w: Writer,
-  found: readonly { readonly train: number; readonly heading: Heading }[],
-  evidence: string,
-): void {
+export function exchangePlaces(w: Writer, found: readonly FoundPlace[]): void {
   const moved = found.filter(
     ({ train, heading }) => w.state.trains[train]!.path.at(-1)?.heading !== heading,
   );
   const activities = found.map(({ train }) => w.state.trains[train]!.activity);
   for (const { train } of moved) liftTrain(w, train);
   for (const { train, heading } of moved) placeTrain(w, train, heading);
-  found.forEach(({ train }, at) => {
-    confirmPlace(w, train, 'inferred', evidence);
+  found.forEach(({ train, certainty, evidence }, at) => {
+    confirmPlace(w, train, certainty, evidence);
     if (activities[at]!.kind === 'halted') w.train(train).activity = activities[at]!;
   });
 }

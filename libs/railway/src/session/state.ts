@@ -87,7 +87,7 @@ export interface ElementState {
   flankFor: number[];
   /** How often the present command was repeated. */
   tries: number;
-  /** A named possession: closed by a person. */
+  /** Closed by a person for work, and for what: no way is set over it. */
   possession: string | null;
 }
 
@@ -110,13 +110,17 @@ export interface Identity {
 /**
  * Trains in doubt together, and every assignment of them to places that the evidence allows with few enough named faults.
  * `assignments[k].places[i]` is the index into `places` where train `trains[i]` stands. No assignment: too many to
- * keep; each train must be declared by a person.
+ * keep, or none explains all that was read; then only what a person says of each train counts.
  */
 export interface Doubt {
   trains: number[];
   /** Headings. */
   places: number[];
   assignments: { places: number[]; faults: number }[];
+  /** What decoders answered: the train, in which block, how often. */
+  reads: { train: number; block: number; times: number }[];
+  /** Where a person saw a train, and who. */
+  said: { train: number; block: number; by: string }[];
   evidence: string;
   since: number;
 }
@@ -220,6 +224,7 @@ export type DeadlineKind =
   | 'profile'
   | 'overdue'
   | 'stand'
+  | 'approach'
   | 'draw-up'
   | 'settle'
   | 'request'

@@ -1,3 +1,4 @@
+import { isApproachLocked } from '../interlocking/approach-locking.js';
 import { obstacleOn } from '../interlocking/route-check.js';
 import { mayReverse, reversePath } from '../interlocking/reverse.js';
 import { reserve } from '../interlocking/reservation.js';
@@ -85,6 +86,10 @@ function unfitForHand(w: Writer, index: number): Refusal | null {
   if (train.activity.kind === 'absent') return refusal('absent', `${label} is not on the layout.`);
   if (train.activity.kind === 'halted') {
     return refusal('halted', `${label} was stopped: ${train.activity.why}. Let it go on first.`);
+  }
+  if (isApproachLocked(w.state, index)) {
+    const text = `What ${label} gave back is locked until it certainly stands; wait a moment.`;
+    return refusal('given-back', text);
   }
   if (!train.confirmed || train.identity.certainty === 'ambiguous') {
     return refusal('identity', `It is not certain where ${label} stands; say so first.`);

@@ -1,6 +1,7 @@
 import type { Writer } from '../session/writer.js';
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
 import type { WaitReason } from '../session/wait-reason.js';
+import { isApproachLocked } from '../interlocking/approach-locking.js';
 import { brakingDistance } from '../movement/braking.js';
 import { timeToTravel } from '../movement/motion.js';
 import { headAt } from '../movement/train-motion.js';
@@ -24,6 +25,7 @@ export function wantOf(w: Writer, index: number): Want {
   if (train.activity.kind === 'halted') return { kind: 'halted', why: train.activity.why };
   if (!train.confirmed) return { kind: 'not-confirmed' };
   if (train.identity.certainty === 'ambiguous') return { kind: 'identity' };
+  if (isApproachLocked(w.state, index)) return { kind: 'given-back' };
   if (train.path.length - 1 > train.authorised) return waitsForProof(w, index);
   if (graph.isGoal(train.node)) {
     return train.activity.kind === 'moving' ? { kind: 'enough' } : { kind: 'finished' };

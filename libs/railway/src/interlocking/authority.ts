@@ -1,14 +1,19 @@
 import { blockOf, type ElementIndex } from '../layout/layout.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
+import { isApproachLocked } from './approach-locking.js';
 import { stepOf } from './held-path.js';
 import { showSignals } from './signals.js';
 import { flankProven } from './flank-protection.js';
 import { inPosition } from './turnout-proof.js';
 
-/** Extends a train's authority over all that is reserved ahead of it and proven, block by block. */
+/**
+ * Extends a train's authority over all that is reserved ahead of it and proven, block by block. A train that was stopped for
+ * a fault gets none until a person lets it go on, and nobody what was given back.
+ */
 export function extendAuthority(w: Writer, index: number): void {
   const train = w.train(index);
+  if (train.activity.kind === 'halted' || isApproachLocked(w.state, index)) return;
   let reached = train.authorised;
   for (let at = train.authorised + 1; at < train.path.length; at++) {
     const item = train.path[at]!;

@@ -1,6 +1,7 @@
 import type { Route } from '../layout/layout.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
+import { noteClosed } from './closing.js';
 import { inPosition, setDrive } from './turnout-proof.js';
 
 /**
@@ -39,7 +40,9 @@ export function releaseFlank(w: Writer, train: number, item: PathItem): void {
     if (turnout !== item.element || by.kind !== 'turnout') continue;
     const { flankFor } = w.element(by.element);
     const at = flankFor.indexOf(train);
-    if (at >= 0) flankFor.splice(at, 1);
+    if (at < 0) continue;
+    flankFor.splice(at, 1);
+    noteClosed(w, by.element);
   }
 }
 

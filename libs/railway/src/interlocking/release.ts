@@ -2,6 +2,7 @@ import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
+import { noteClosed } from './closing.js';
 import { releaseFlank } from './flank-protection.js';
 import { show } from './signals.js';
 import { stepOf } from './held-path.js';
@@ -59,6 +60,7 @@ export function freeItem(w: Writer, index: number, item: PathItem): void {
   const train = w.state.trains[index]!;
   const { layout } = w.world;
   w.element(item.element).holder = -1;
+  noteClosed(w, item.element);
   releaseFlank(w, index, item);
   for (const { section } of stepOf(layout, item).pieces) {
     if (section < 0 || stillOnPath(w, index, section)) continue;

@@ -58,3 +58,29 @@ describe('signals', () => {
     ]);
   });
 });
+
+describe('signals of a train that was stopped for a fault', () => {
+  // It once got authority and an open signal when its turnout was proven after it had moved without any.
+  it('stay at stop when its turnout proves, until a person lets it go', () => {
+    const driver = runningCrossing();
+    driver.runTo(52_600);
+    driver.occupied('s-TW');
+    expect(driver.train('P').activity.kind).toBe('halted');
+    driver.wait(THROW + 100);
+    expect(driver.element('TW').proof).toBe('proven');
+    expect(driver.train('P').authorised).toBe(0);
+    expect(driver.signal('W>b')).toBe('stop');
+  });
+});
+
+describe('signals of a session in which nothing may run', () => {
+  it('all show stop, and open again when a person resumes', () => {
+    const driver = runningLine();
+    driver.wait(10_300);
+    driver.command({ kind: 'stop-all' });
+    expect(['A>b', 'B>b'].map((end) => driver.signal(end))).toEqual(['stop', 'stop']);
+    driver.wait(20_000);
+    driver.command({ kind: 'resume' });
+    expect(['A>b', 'B>b'].map((end) => driver.signal(end))).toEqual(['proceed', 'caution']);
+  });
+});

@@ -1,17 +1,21 @@
 import type { Aspect } from '../session/device.js';
+import { mayRun } from '../session/phase.js';
 import type { Writer } from '../session/writer.js';
 
 /**
  * The signals at the ends of the blocks a train holds: proceed where it has authority over the two blocks beyond,
- * caution where only over the next, stop elsewhere; stop again as soon as its head is seen past.
+ * caution where only over the next, stop elsewhere; stop again as soon as its head is seen past. All of them show stop
+ * while no train may run and while this one was stopped for a fault: no signal opens by itself then.
  */
 export function showSignals(w: Writer, index: number): void {
   const train = w.state.trains[index]!;
+  const mayGo = mayRun(w.state) && train.activity.kind !== 'halted';
   const blocks = train.path.flatMap((item, at) => (item.heading >= 0 ? [{ item, at }] : []));
   blocks.forEach(({ item }, place) => {
     const next = blocks[place + 1];
     const afterNext = blocks[place + 2];
-    const open = next !== undefined && next.at <= train.authorised && train.edge < item.end;
+    const open =
+      mayGo && next !== undefined && next.at <= train.authorised && train.edge < item.end;
     const further = afterNext !== undefined && afterNext.at <= train.authorised;
     show(w, item.heading, open ? (further ? 'proceed' : 'caution') : 'stop');
   });

@@ -138,7 +138,7 @@ describe('a drive that loses its proof', () => {
     });
     expect(driver.speedOf(3)).toBe(0);
     expect(driver.path('P')).toEqual(['W', 'TW', 'M']);
-    expect(driver.alarms()).toContain('TW lost its proof under a held route.');
+    expect(driver.alarms()).toContain('TW lost its proof under the way of P.');
     expect(driver.train('G').activity.kind).toBe('moving');
   });
 

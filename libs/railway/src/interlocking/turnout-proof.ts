@@ -1,10 +1,12 @@
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
+import { isForWork } from './closing.js';
+import { leftPosition } from './hand-thrown.js';
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
 import type { Writer } from '../session/writer.js';
 
 /** Time beyond the longest throw before a drive counts as not proven, and before a failed one is tried again. */
 const PROOF_MARGIN = 300;
-const RETRY_AFTER = 5000;
+export const RETRY_AFTER = 5000;
 const TRIES = 2;
 
 /**
@@ -41,7 +43,9 @@ export function inPosition(w: Writer, index: number, position: string): boolean 
 /** The longest throw time has passed: presumed without feedback, else tried again, then failed. */
 export function driveOverdue(w: Writer, index: number): void {
   const { feedback } = w.world.layout.elements[index]!.drive!;
-  if (!feedback) {
+  if (isForWork(w.state, index)) {
+    w.element(index).proof = 'none';
+  } else if (!feedback) {
     w.element(index).proof = 'presumed';
     proofChanged(w, index);
   } else if (w.state.elements[index]!.tries < TRIES) {
@@ -66,14 +70,15 @@ function fail(w: Writer, index: number): void {
   w.state.dispatching.due = true;
 }
 
-/** A failed drive is commanded again, unless someone stands on it. */
+/** A failed drive is commanded again, unless someone stands on it or works on it. */
 export function retryDrive(w: Writer, index: number): void {
   const element = w.state.elements[index]!;
   if (element.proof !== 'failed') return;
   const free = w.world.layout.elements[index]!.sections.every(
     (section) => w.state.sections[section]!.belief === 'clear',
   );
-  if (!free || element.holder >= 0 || w.state.session.phase.kind === 'powerless') {
+  const closed = element.possession !== null;
+  if (!free || closed || element.holder >= 0 || w.state.session.phase.kind === 'powerless') {
     setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
     return;
   }
@@ -89,39 +94,13 @@ export function driveMessage(w: Writer, index: number, position: string | null):
   } else if (position === element.position) {
     return;
   } else {
-    return lostProof(w, index, position);
+    return leftPosition(w, index, position);
   }
   element.proof = 'proven';
   clearDeadline(w.state, 'drive', index);
   clearDeadline(w.state, 'retry', index);
   clearAlarm(w, `drive:${w.world.layout.elements[index]!.id}`);
   proofChanged(w, index);
-}
-
-/** A drive left its proven position without a command: thrown by hand, or its feedback failed. */
-function lostProof(w: Writer, index: number, position: string | null): void {
-  const element = w.element(index);
-  const { id } = w.world.layout.elements[index]!;
-  const { holder } = element;
-  if (holder < 0) {
-    element.position = position;
-    element.proof = position === null ? 'none' : 'proven';
-    return;
-  }
-  element.proof = 'failed';
-  raiseAlarm(
-    w,
-    `drive:${id}`,
-    `${id} lost its proof under a held route.`,
-    'Do not throw turnouts by hand while a route is held over them.',
-  );
-  setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
-  w.follow({
-    kind: 'halt',
-    train: holder,
-    why: `${id} on its way lost its proof`,
-    mend: `Set ${id} right, then let the train go on.`,
-  });
 }
 
 /** Authority may now reach further: for the holder, and for whoever waits for flank protection. */

@@ -1,27 +1,32 @@
 import { refusal, type Refusal } from '../session/refusal.js';
 import type { Writer } from '../session/writer.js';
+import { stands } from '../movement/standing.js';
 import { furthestStop } from '../movement/train-motion.js';
+import { isApproachLocked, lockApproach } from './approach-locking.js';
 import { setLimits } from './authority.js';
 import { giveBackAhead } from './give-back.js';
 import { showSignals } from './signals.js';
 
 /**
- * A person takes a train's way back. Its signals go to stop at once; what lies within its stopping distance stays
- * locked for it, the rest frees. The train is held, so that it does not ask for the way again by itself.
+ * A person takes a train's way back. Its signals go to stop at once; what lies within its stopping distance stays its
+ * own. The rest frees at once if nobody approaches it, else when approach locking ends. The train is held, so that it
+ * does not ask for the way again by itself.
  */
 export function withdrawRoute(w: Writer, index: number): Refusal | null {
   const train = w.train(index);
   const { label } = w.world.stock.trains[index]!.file;
   const kept = lastBlockNeeded(w, index);
-  if (kept >= train.path.length - 1) {
+  if (kept >= train.path.length - 1 || isApproachLocked(w.state, index)) {
     return refusal('nothing-to-give-back', `${label} needs all that it holds to come to a stand.`);
   }
   train.held = true;
+  const approaches = kept < train.authorised && !stands(w, index);
   if (kept < train.authorised) {
     train.authorised = kept;
     setLimits(w, index);
   }
-  giveBackAhead(w, index);
+  if (approaches) lockApproach(w, index);
+  else giveBackAhead(w, index);
   showSignals(w, index);
   w.follow({ kind: 'control', train: index });
   return null;

@@ -1,3 +1,4 @@
+import { showSignals } from '../interlocking/signals.js';
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import { clearDeadline } from '../session/deadlines.js';
 import type { Writer } from '../session/writer.js';
@@ -18,6 +19,7 @@ export function halt(w: Writer, index: number, why: string, mend: string): void 
   if (train.activity.kind === 'absent') return;
   brake(w, index);
   train.activity = { kind: 'halted', why };
+  showSignals(w, index);
   const { label } = w.world.stock.trains[index]!.file;
   raiseAlarm(w, `train:${index}`, `${label} was stopped: ${why}.`, mend);
   w.log(`${label} was stopped: ${why}.`, index);
@@ -27,5 +29,6 @@ export function halt(w: Writer, index: number, why: string, mend: string): void 
 /** A person has seen to a halted train. */
 export function clearHalt(w: Writer, index: number): void {
   w.train(index).activity = { kind: 'standing' };
+  showSignals(w, index);
   clearAlarm(w, `train:${index}`);
 }

@@ -59,6 +59,7 @@ function readsFree(w: Writer, index: number): boolean {
 export function provenStanding(w: Writer, index: number): void {
   const train = w.train(index);
   w.state.dispatching.due = true;
+  if (hasDeadline(w.state, 'approach', index)) w.follow({ kind: 'release-approach', train: index });
   if (train.activity.kind !== 'moving') return;
   train.activity = { kind: 'standing' };
   train.waitingSince = w.now;

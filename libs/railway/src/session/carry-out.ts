@@ -1,3 +1,4 @@
+import { releaseApproach } from '../interlocking/approach-locking.js';
 import { extendAuthority } from '../interlocking/authority.js';
 import { giveBackUnproven } from '../interlocking/give-back.js';
 import { controlTrain } from '../movement/control.js';
@@ -21,6 +22,8 @@ function carryOut(w: Writer, followUp: FollowUp): void {
       return extendAuthority(w, followUp.train);
     case 'give-back':
       return giveBackUnproven(w, followUp.train);
+    case 'release-approach':
+      return releaseApproach(w, followUp.train);
     case 'halt':
       return halt(w, followUp.train, followUp.why, followUp.mend);
     case 'stop-everything':

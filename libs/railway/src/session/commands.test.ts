@@ -44,7 +44,7 @@ const ANSWERS: Partial<Record<CommandKind, Record<string, string>>> = {
     paused: '!power-is-on',
     stopped: 'line-up',
     powerless: 'line-up',
-    ended: '!power-is-on',
+    ended: '!ended',
   },
   start: {
     'set-up': '!wrong-phase',

@@ -1,5 +1,7 @@
 import { unprovenDrive } from '../interlocking/authority.js';
 import { routeByHand, turnRound } from '../dispatching/by-hand.js';
+import { closeTrack, reopenTrack } from '../interlocking/closing.js';
+import { showSignals } from '../interlocking/signals.js';
 import { withdrawRoute } from '../interlocking/withdraw.js';
 import { driveInHand, takeInHand } from '../movement/in-hand.js';
 import { clearHalt } from '../movement/halt.js';
@@ -8,7 +10,7 @@ import { goOn } from './go-on.js';
 import { findHeadFromEdge } from '../occupancy/find-head.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { acknowledgeAlarm } from './alarms.js';
-import type { Command } from './input.js';
+import type { Command, CommandKind } from './input.js';
 import { confirmAbsent, confirmClear, declarePlace } from './declarations.js';
 import { openQuestions } from './line-up.js';
 import { cutAllPower, powerUp } from './power.js';
@@ -16,12 +18,15 @@ import { stopEverything } from './stop-all.js';
 import { refusal, type Refusal } from './refusal.js';
 import type { Writer } from './writer.js';
 
+/** Not written into the log: a throttle speaks many times a second, and alarms show who has seen them. */
+const UNSPOKEN: ReadonlySet<CommandKind> = new Set(['drive', 'acknowledge-alarm']);
+
 /** Carries out a person's command, or says why not. */
 export function obey(w: Writer, by: string, command: Command): Refusal | null {
   const unknown = unknownSubject(w, command);
   if (unknown !== null) return unknown;
   const refused = carryOut(w, by, command);
-  if (refused === null && command.kind !== 'acknowledge-alarm')
+  if (refused === null && !UNSPOKEN.has(command.kind))
     w.log(`${by}: ${phrase(w, command)}`);
   return refused;
 }
@@ -76,6 +81,10 @@ function carryOut(w: Writer, by: string, command: Command): Refusal | null {
       return takeInHand(w, command.train, command.take);
     case 'drive':
       return driveInHand(w, command.train, command.speed);
+    case 'close-track':
+      return closeTrack(w, command.element, command.reason);
+    case 'reopen-track':
+      return reopenTrack(w, command.element);
   }
 }
 
@@ -87,6 +96,9 @@ function unknownSubject(w: Writer, command: Command): Refusal | null {
   }
   if ('block' in command && layout.elements[command.block]?.kind !== 'block') {
     return refusal('no-such-block', `Number ${command.block} is no block of this layout.`);
+  }
+  if ('element' in command && layout.elements[command.element] === undefined) {
+    return refusal('no-such-element', `Number ${command.element} is no track of this layout.`);
   }
   if ('heading' in command && !layout.blockSteps[command.heading]) {
     return refusal(
@@ -109,7 +121,9 @@ function raisePower(w: Writer): Refusal | null {
     powerUp(w);
     return null;
   }
-  return refusal('power-is-on', 'Power is on already.');
+  return kind === 'ended'
+    ? refusal('ended', 'The session has ended; begin another one to run trains again.')
+    : refusal('power-is-on', 'Power is on already.');
 }
 
 /** Start and resume: only from confirmed places, with power, and with an order that brings every train home. */
@@ -134,6 +148,7 @@ function run(w: Writer, kind: 'start' | 'resume'): Refusal | null {
     for (const train of w.state.trains) train.arrivedReal = w.now;
   }
   w.state.trains.forEach((train, index) => {
+    showSignals(w, index);
     const { kind: activity } = train.activity;
     if (activity === 'standing' || activity === 'moving') goOn(w, index);
   });
@@ -275,6 +290,7 @@ function release(w: Writer, index: number): Refusal | null {
     );
   }
   clearHalt(w, index);
+  w.follow({ kind: 'authority', train: index });
   w.follow({ kind: 'control', train: index });
   w.state.dispatching.due = true;
   return null;
@@ -283,6 +299,14 @@ function release(w: Writer, index: number): Refusal | null {
 /** The command as a phrase for the log. */
 function phrase(w: Writer, command: Command): string {
   const words = command.kind.replaceAll('-', ' ');
+  if (command.kind === 'take-in-hand') {
+    const { label } = w.world.stock.trains[command.train]!.file;
+    return `${command.take ? 'takes' : 'gives back'} ${label}${command.take ? ' in hand' : ' to the timetable'}`;
+  }
+  if ('element' in command) {
+    const reason = command.kind === 'close-track' ? ` (${command.reason.trim()})` : '';
+    return `${words}: ${w.world.layout.elements[command.element]!.id}${reason}`;
+  }
   if ('train' in command) return `${words}: ${w.world.stock.trains[command.train]!.file.label}`;
   if ('block' in command) return `${words}: ${w.world.layout.elements[command.block]!.id}`;
   return words;

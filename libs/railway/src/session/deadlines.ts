@@ -8,12 +8,13 @@ const RANK: Record<DeadlineKind, number> = {
   'left-behind': 3,
   drive: 4,
   stand: 5,
-  'draw-up': 6,
-  settle: 7,
-  retry: 8,
-  depart: 9,
-  request: 10,
-  dispatch: 11,
+  approach: 6,
+  'draw-up': 7,
+  settle: 8,
+  retry: 9,
+  depart: 10,
+  request: 11,
+  dispatch: 12,
 };
 
 /** Before, same or after: by time, then kind, then subject. */

@@ -31,6 +31,8 @@ export function sentence(world: World, reason: WaitReason): string {
       return 'departures are held';
     case 'held-by-person':
       return 'the dispatcher holds it';
+    case 'given-back':
+      return 'its way was given back and is locked until it certainly stands';
     case 'in-hand':
       return 'its crew has it in hand and asks for no speed';
     case 'halted':

@@ -30,7 +30,10 @@ export type Command =
   /** A crew drives the train from now on, within its authority; or gives it back. */
   | { readonly kind: 'take-in-hand'; readonly train: number; readonly take: boolean }
   /** Speed wanted for a train in hand, mm/s. */
-  | { readonly kind: 'drive'; readonly train: number; readonly speed: number };
+  | { readonly kind: 'drive'; readonly train: number; readonly speed: number }
+  /** Closes a block, turnout or crossing for work; `reason` in 1 to 60 characters. */
+  | { readonly kind: 'close-track'; readonly element: number; readonly reason: string }
+  | { readonly kind: 'reopen-track'; readonly element: number };
 
 export type CommandKind = Command['kind'];
 

@@ -1,3 +1,4 @@
+import { showSignals } from '../interlocking/signals.js';
 import { sectionLost } from '../occupancy/detection.js';
 import { brake } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
@@ -61,6 +62,7 @@ function losePower(w: Writer, why: string): void {
   settleClock(session.clock, w.now);
   session.clock.running = false;
   session.phase = { kind: 'powerless', why };
+  w.state.trains.forEach((_, index) => showSignals(w, index));
   clearDeadline(w.state, 'settle', -1);
   w.log(`Power: ${why}. All trains were told to stop.`);
 }

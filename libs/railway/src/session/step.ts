@@ -1,4 +1,5 @@
 import { dispatch } from '../dispatching/dispatch.js';
+import { releaseApproach } from '../interlocking/approach-locking.js';
 import { driveMessage, driveOverdue, retryDrive } from '../interlocking/turnout-proof.js';
 import { leftBehind } from '../interlocking/release.js';
 import { controlTrain } from '../movement/control.js';
@@ -96,6 +97,8 @@ function onDeadline(w: Writer, { kind, subject }: Deadline): void {
       return edgeOverdue(w, subject);
     case 'stand':
       return provenStanding(w, subject);
+    case 'approach':
+      return releaseApproach(w, subject);
     case 'draw-up':
       return drawUp(w, subject);
     case 'settle':

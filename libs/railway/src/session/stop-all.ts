@@ -1,3 +1,4 @@
+import { showSignals } from '../interlocking/signals.js';
 import { brake } from '../movement/halt.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { cutAllPower } from './power.js';
@@ -19,5 +20,6 @@ export function stopEverything(w: Writer, why: string): void {
   settleClock(session.clock, w.now);
   session.clock.running = false;
   session.phase = { kind: 'stopped', why };
+  w.state.trains.forEach((_, index) => showSignals(w, index));
   w.log(`All trains were told to stop: ${why}.`);
 }

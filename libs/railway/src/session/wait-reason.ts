@@ -9,6 +9,8 @@ export type WaitReason =
   | { readonly kind: 'connection'; readonly service: number; readonly until: number }
   | { readonly kind: 'departures-held' }
   | { readonly kind: 'held-by-person' }
+  /** Its way was given back and is locked until it certainly stands. */
+  | { readonly kind: 'given-back' }
   /** Its crew drives it and asks for no speed. */
   | { readonly kind: 'in-hand' }
   | { readonly kind: 'halted'; readonly why: string }

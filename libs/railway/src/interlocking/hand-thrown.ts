@@ -1,0 +1,65 @@
+import { raiseAlarm } from '../session/alarms.js';
+import { setDeadline } from '../session/deadlines.js';
+import type { Writer } from '../session/writer.js';
+import { isForWork } from './closing.js';
+import { stepOf } from './held-path.js';
+import { RETRY_AFTER } from './turnout-proof.js';
+
+/**
+ * A drive says that it has left its proven position without a command: thrown by hand (`position` says where to), or its
+ * feedback failed (null). Nobody's drive is believed where it says it is. Under a train's way, or where it protects one, it
+ * is unproven from now on: trains with authority over it are stopped and their signals show stop, their ways stay
+ * held; those that have it only reserved give it back.
+ */
+export function leftPosition(w: Writer, index: number, position: string | null): void {
+  const element = w.element(index);
+  const { holder, flankFor } = element;
+  const { id } = w.world.layout.elements[index]!;
+  if ((holder < 0 && flankFor.length === 0) || isForWork(w.state, index)) {
+    if (position !== null && element.position !== null && position !== element.position) {
+      w.log(`${id} was thrown by hand to ${position}; no train relies on it.`);
+    }
+    element.position = position;
+    element.proof = position === null ? 'none' : 'proven';
+    return;
+  }
+  const wanted = element.position!;
+  element.proof = 'failed';
+  setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
+  const what = position === null ? 'lost its proof' : `was thrown by hand to ${position}`;
+  const concerned = holder >= 0 ? [holder] : [...flankFor];
+  const labels = concerned.map((train) => w.world.stock.trains[train]!.file.label).join(', ');
+  const where = holder >= 0 ? `under the way of ${labels}` : `while it protects ${labels}`;
+  raiseAlarm(
+    w,
+    `drive:${id}`,
+    `${id} ${what} ${where}.`,
+    `Set it ${wanted} again, then let the train go on. Close a turnout before anybody works on it.`,
+  );
+  for (const train of concerned) {
+    if (!reliesOn(w, train, index)) w.follow({ kind: 'give-back', train });
+    else {
+      w.follow({
+        kind: 'halt',
+        train,
+        why: `${id} ${holder >= 0 ? 'on its way' : 'beside its way'} ${what}`,
+        mend: `Set ${id} ${wanted} again, then let the train go on.`,
+      });
+    }
+  }
+  w.state.dispatching.due = true;
+}
+
+/** Whether a train has authority over a drive, a gap that it feeds, or a turnout that it protects. */
+function reliesOn({ world: { layout }, state }: Writer, train: number, drive: number): boolean {
+  const { path, authorised } = state.trains[train]!;
+  return path.slice(0, authorised + 1).some((item) => {
+    if (item.element === drive) return true;
+    if (stepOf(layout, item).gaps.some((gap) => gap.element === drive)) return true;
+    const flank = item.route < 0 ? [] : layout.routes[item.route]!.flank;
+    return flank.some(
+      ({ turnout, by }) =>
+        turnout === item.element && by.kind === 'turnout' && by.element === drive,
+    );
+  });
+}

@@ -1,5 +1,8 @@
 import type { AlarmView } from '@blockbell/contract/messages';
 
+/** Of the live board's list of alarms on the page. */
+export const ALARMS_ID = 'alarms';
+
 /** Whether an alarm still waits for somebody to take note of it. */
 export const needsEyes = ({ acknowledgedBy }: AlarmView): boolean => acknowledgedBy === null;
 

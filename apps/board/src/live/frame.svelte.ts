@@ -1,5 +1,5 @@
 import { fastNow } from '@blockbell/railway';
-import type { LiveSession } from './live-session.svelte.js';
+import type { Picture } from './picture.js';
 import { physicalNow, staleSince } from './time-estimate.js';
 
 /** Pause between pictures while nothing moves, or where the viewer asked for little motion, ms. */
@@ -14,10 +14,10 @@ export class Frame {
   /** Wall-clock time of day since which the picture is stale, or null. */
   stale = $state<string | null>(null);
 
-  readonly #live: LiveSession;
+  readonly #picture: Picture;
 
-  constructor(live: LiveSession) {
-    this.#live = live;
+  constructor(picture: Picture) {
+    this.#picture = picture;
   }
 
   /** Draws until the returned function is called. */
@@ -37,9 +37,10 @@ export class Frame {
   }
 
   #draw(): void {
-    const { anchor, lostAt, connected, resyncAskedAt, rows } = this.#live;
+    const { anchor, lostAt, connected, resyncAskedAt, rows } = this.#picture;
     const wall = performance.now();
-    this.now = physicalNow(anchor, wall, lostAt);
+    this.#picture.reach?.(physicalNow(anchor, wall, lostAt));
+    this.now = physicalNow(this.#picture.anchor, wall, lostAt);
     const clock = rows.session?.clock;
     if (clock) this.fast = fastNow(clock, this.now);
     const since = staleSince({ connected, lostAt, resyncAskedAt }, wall);
@@ -47,7 +48,7 @@ export class Frame {
   }
 
   #moving(): boolean {
-    for (const { motion } of this.#live.rows.trains.values())
+    for (const { motion } of this.#picture.rows.trains.values())
       if (motion.speed !== 0 || motion.target !== 0) return true;
     return false;
   }

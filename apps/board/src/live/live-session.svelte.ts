@@ -4,6 +4,7 @@ import { io } from 'socket.io-client';
 import type { Socket } from 'socket.io-client';
 import { continues, mergeRows, replaceRows, revisionOf } from './live-rows.js';
 import type { Revision } from './live-rows.js';
+import type { Picture } from './picture.js';
 import { ReactiveRows } from './reactive-rows.svelte.js';
 import { loadRailway } from './session-files.js';
 import type { Railway } from './session-files.js';
@@ -27,7 +28,7 @@ const NO_ANSWER: Refusal = {
 };
 
 /** The connection to the server and the live copy of the session. */
-export class LiveSession {
+export class LiveSession implements Picture {
   readonly rows = new ReactiveRows();
   railway = $state.raw<Railway | null>(null);
   /** Why there is no picture at all yet. */

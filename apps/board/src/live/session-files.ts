@@ -21,9 +21,9 @@ interface SessionFiles {
   readonly timetable: TimetableFile;
 }
 
-/** Fetches the session's files, which the server has validated, and compiles them. Throws with a readable message. */
-export async function loadRailway(): Promise<Railway> {
-  const response = await fetch('/api/session/files', { headers: { accept: 'application/json' } });
+/** Fetches a session's files, which the server has validated, and compiles them. Throws with a readable message. */
+export async function loadRailway(address = '/api/session/files'): Promise<Railway> {
+  const response = await fetch(address, { headers: { accept: 'application/json' } });
   if (!response.ok)
     throw new Error(`The server answered ${response.status} for the session's files.`);
   const files: SessionFiles = await response.json();

@@ -2,19 +2,36 @@ import type { CommandMessage } from '@blockbell/contract/messages';
 import { createContext } from 'svelte';
 import { Frame } from '../live/frame.svelte.js';
 import { LiveSession } from '../live/live-session.svelte.js';
+import type { Picture } from '../live/picture.js';
 import { Notices } from './notices.svelte.js';
 import { Preferences } from './preferences.svelte.js';
 import { Selection } from './selection.svelte.js';
 
 export type Command = CommandMessage['command'];
 
-/** Everything the screens share. */
-export class Board {
+/** What the screens draw and what they do it with; a session that runs, or one that is looked at again. */
+export interface BoardView {
+  readonly live: Picture;
+  readonly frame: Frame;
+  readonly selection: Selection;
+  readonly notices: Notices;
+  readonly preferences: Preferences;
+  /** Whether this is a recording, to which no command can be given. */
+  readonly lookingBack: boolean;
+  command(command: Command, control: Element): Promise<boolean>;
+  setRoute(train: number, block: number, control: Element): Promise<boolean>;
+  clickElement(element: number, control: Element): void;
+  setPace(pace: number, control: Element): Promise<void>;
+}
+
+/** The board of the session that runs. */
+export class Board implements BoardView {
   readonly live = new LiveSession();
   readonly frame = new Frame(this.live);
   readonly selection = new Selection();
   readonly notices = new Notices();
   readonly preferences = new Preferences();
+  readonly lookingBack = false;
 
   /** Gives a command in this viewer's name; a refusal is shown beside `control`. True when it was accepted. */
   async command(command: Command, control: Element): Promise<boolean> {
@@ -53,4 +70,4 @@ export class Board {
 }
 
 /** The board of the page a component stands on. */
-export const [useBoard, provideBoard] = createContext<Board>();
+export const [useBoard, provideBoard] = createContext<BoardView>();

@@ -1,0 +1,12 @@
+import type { ReactiveRows } from './reactive-rows.svelte.js';
+import type { Railway } from './session-files.js';
+import type { LinkFacts, TimeAnchor } from './time-estimate.js';
+
+/** What the screens draw: rows, the railway they are about, and the time they stand for; live, or from a recording. */
+export interface Picture extends LinkFacts {
+  readonly rows: ReactiveRows;
+  readonly railway: Railway | null;
+  readonly anchor: TimeAnchor;
+  /** Before a moment (physical ms) is drawn; a recording brings its rows there. */
+  reach?(now: number): void;
+}

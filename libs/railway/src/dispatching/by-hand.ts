@@ -37,8 +37,10 @@ export function routeByHand(w: Writer, index: number, block: ElementIndex): Refu
   }
   for (const route of way) {
     const obstacle = obstacleOn(w.world, w.state, index, layout.routes[route]!);
-    if (obstacle !== null)
-      return refusal(obstacle.kind, `${capital(sentence(w.world, obstacle))}.`);
+    if (obstacle !== null) {
+      const text = `${capital(sentence(w.world, obstacle))}.`;
+      return refusal(obstacle.kind, text, 'by' in obstacle ? obstacle.by : undefined);
+    }
   }
   const nodes = nodesAlong(w, index, way);
   const order = orderFrom(w, index, nodes.at(-1)!);

@@ -4,6 +4,9 @@ export interface Refusal {
   readonly code: string;
   /** One sentence for a dispatcher, naming the place and what would mend it. */
   readonly text: string;
+  /** The train that is in the way, where it is a train. */
+  readonly train?: number;
 }
 
-export const refusal = (code: string, text: string): Refusal => ({ code, text });
+export const refusal = (code: string, text: string, train?: number): Refusal =>
+  train === undefined ? { code, text } : { code, text, train };

@@ -3,7 +3,8 @@ import { NestFactory } from '@nestjs/core';
 import type { NestExpressApplication } from '@nestjs/platform-express';
 import { ApiModule } from './api/api.module.js';
 import { BOARD_FOLDER, serveBoard } from './api/board-pages.js';
-import { LoopbackIoAdapter } from './api/loopback-io.adapter.js';
+import { doorFor } from './api/door.js';
+import { GuardedIoAdapter } from './api/guarded-io.adapter.js';
 import { serveApiDescription } from './api/openapi.js';
 import { guardOrigin } from './api/origin.guard.js';
 import { RefusalFilter } from './api/refusal.filter.js';
@@ -34,10 +35,11 @@ export async function createServer(settings: Settings): Promise<INestApplication
     forceCloseConnections: true,
     bodyParser: false,
   });
-  app.use(guardOrigin);
+  const door = doorFor(settings);
+  app.use(guardOrigin(door));
   app.useBodyParser('json', { limit: BODY_LIMIT });
   serveBoard(app, BOARD_FOLDER);
-  app.useWebSocketAdapter(new LoopbackIoAdapter(app));
+  app.useWebSocketAdapter(new GuardedIoAdapter(app, door));
   app.useGlobalFilters(new RefusalFilter(app.getHttpAdapter()));
   serveApiDescription(app);
   return app;

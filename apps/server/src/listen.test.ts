@@ -23,12 +23,14 @@ test('a port that is taken is passed over, and the server works on the next free
   const folder = temporaryFolder();
   const app = await createServer({
     port: 0,
+    open: false,
+    names: [],
     dataFolder: folder.path,
     example: 'passing-loop',
     faults: null,
   });
   const port = await takePort();
-  const address = await listenNear(app, port);
+  const { here: address } = await listenNear(app, port);
   expect(Number(new URL(address).port)).toBeGreaterThan(port);
   const response = await fetch(`${address}api/health`);
   expect(response.status).toBe(200);

@@ -2,6 +2,7 @@ import 'reflect-metadata';
 import { readSettings } from './config/settings.js';
 import { createServer } from './create-server.js';
 import { listenNear } from './listen.js';
+import { Entrance } from './people/entrance.js';
 
 /** Under npm one Ctrl-C arrives twice, from the terminal and from npm, within these ms at most. */
 const ONE_KEYSTROKE = 500;
@@ -26,8 +27,14 @@ async function main(): Promise<void> {
         (error: unknown) => fail(error),
       );
     });
-  const address = await listenNear(app, settings.port);
-  console.log(`Blockbell is ready: ${address}`);
+  const { here, network } = await listenNear(app, settings.port, settings.open);
+  console.log(`Blockbell is ready: ${here}`);
+  for (const address of network) console.log(`On the network: ${address}`);
+  const code = app.get(Entrance).firstCode;
+  if (code !== null)
+    console.log(
+      `Nobody may run the railway yet. Sign up as the first builder on the page with this code: ${code}`,
+    );
 }
 
 function fail(error: unknown): never {

@@ -8,6 +8,8 @@ export type { ReadFile } from './files/read-file.js';
 export { readScriptedFaults } from './files/read-scripted-faults.js';
 export type { ReadScriptedFaults, ScriptedFault } from './files/read-scripted-faults.js';
 export * from './messages/commands.js';
+export * from './messages/people.js';
+export * from './messages/roles.js';
 export * from './messages/recordings.js';
 export * from './messages/views.js';
 export { projectAll, projectChanges } from './project/project.js';

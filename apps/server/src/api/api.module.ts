@@ -1,14 +1,27 @@
 import { Module } from '@nestjs/common';
+import { APP_GUARD } from '@nestjs/core';
+import { CommandDesk } from '../people/command-desk.js';
+import { PeopleModule } from '../people/people.module.js';
 import { SessionModule } from '../session/session.module.js';
 import { BoardGateway } from './board.gateway.js';
 import { FileController } from './file.controller.js';
 import { HealthController } from './health.controller.js';
 import { StoredSessionsController } from './stored-sessions.controller.js';
+import { PeopleController } from './people.controller.js';
 import { SessionController } from './session.controller.js';
+import { SignInController } from './sign-in.controller.js';
+import { SignInGuard } from './sign-in.guard.js';
 
 @Module({
-  imports: [SessionModule],
-  controllers: [HealthController, SessionController, FileController, StoredSessionsController],
-  providers: [BoardGateway],
+  imports: [SessionModule, PeopleModule],
+  controllers: [
+    HealthController,
+    SessionController,
+    FileController,
+    StoredSessionsController,
+    SignInController,
+    PeopleController,
+  ],
+  providers: [BoardGateway, CommandDesk, { provide: APP_GUARD, useClass: SignInGuard }],
 })
 export class ApiModule {}

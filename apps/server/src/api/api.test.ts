@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { exampleFiles } from '@blockbell/examples';
 import { snapshotMessage } from '@blockbell/contract';
 import { afterAll, beforeAll, expect, test } from 'vitest';
@@ -159,6 +160,42 @@ const BAD: readonly [string, string, unknown, number, string][] = [
   ['an empty file', '/api/files', {}, 422, 'faulty-file'],
   ['a file that is a list', '/api/files', [1, 2], 422, 'faulty-file'],
   ['a newer format', '/api/files', { ...json(small.layout), version: 99 }, 422, 'faulty-file'],
+  [
+    'a crew for nobody’s train',
+    '/api/session/crew',
+    { by: 'Ann', crew: 'Ben' },
+    400,
+    'bad-message',
+  ],
+  [
+    'a crew where nobody signs in',
+    '/api/session/crew',
+    { by: 'Ann', train: 0, crew: 'Ben' },
+    409,
+    'no-sign-in',
+  ],
+  ['an empty sign-in', '/api/sign-in', {}, 400, 'bad-message'],
+  [
+    'a sign-in where nobody signs in',
+    '/api/sign-in',
+    { name: 'Ann', passphrase: 'x' },
+    409,
+    'no-sign-in',
+  ],
+  [
+    'a person without a role',
+    '/api/people',
+    { name: 'Ann', passphrase: '12345678' },
+    400,
+    'bad-message',
+  ],
+  [
+    'a short passphrase',
+    '/api/people',
+    { name: 'Ann', role: 'crew', passphrase: '1234567' },
+    400,
+    'bad-message',
+  ],
   ['an address that isn’t there', '/api/nothing', {}, 404, 'not-found'],
 ];
 
@@ -228,26 +265,41 @@ test('another session begins on sent files, and is the one shown', async () => {
   });
 });
 
+test('the description in the docs is the one generated (else run the server’s script "openapi")', () => {
+  const docs = new URL('../../../../docs/openapi.json', import.meta.url);
+  const generated = JSON.parse(JSON.stringify(describeApi(server.app))) as unknown;
+  expect(JSON.parse(readFileSync(docs, 'utf8'))).toEqual(generated);
+});
+
 test('the description lists every address with what it takes and answers', async () => {
   const { paths } = describeApi(server.app);
   const listed = Object.entries(paths).flatMap(([path, methods]) =>
     Object.keys(methods).map((method) => `${method} ${path}`),
   );
   expect(listed.sort()).toEqual([
+    'delete /api/people/{id}',
     'get /api/examples',
     'get /api/files',
     'get /api/files/{hash}',
     'get /api/health',
+    'get /api/people',
     'get /api/session',
     'get /api/session/files',
     'get /api/sessions',
     'get /api/sessions/{id}/files',
     'get /api/sessions/{id}/recording',
     'get /api/sessions/{id}/recording/{part}',
+    'get /api/sign-in',
+    'patch /api/people/{id}',
     'post /api/files',
+    'post /api/people',
     'post /api/session',
     'post /api/session/command',
+    'post /api/session/crew',
     'post /api/session/pace',
+    'post /api/sign-in',
+    'post /api/sign-in/first',
+    'post /api/sign-in/out',
   ]);
   for (const path of [command, '/api/session', '/api/session/pace', '/api/files'])
     expect(paths[path]?.post?.requestBody).toBeDefined();

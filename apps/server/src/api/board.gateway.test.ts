@@ -1,14 +1,8 @@
-import {
-  deltaMessage,
-  EVENTS,
-  snapshotMessage,
-  type DeltaMessage,
-  type SnapshotMessage,
-} from '@blockbell/contract';
+import { EVENTS, snapshotMessage } from '@blockbell/contract';
 import { io, type Socket } from 'socket.io-client';
-import { afterAll, afterEach, beforeAll, expect, test, vi } from 'vitest';
-import { applyDelta } from '../testing/merge-rows.js';
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { temporaryFolder } from '../testing/temporary-folder.js';
+import { TestBoard } from '../testing/test-board.js';
 import { startTestServer, type TestServer } from '../testing/test-server.js';
 
 let folder: ReturnType<typeof temporaryFolder>;
@@ -27,35 +21,9 @@ afterAll(async () => {
   folder.remove();
 });
 
-/** A board that keeps its picture from what it is sent. */
-class TestBoard {
-  picture: SnapshotMessage | null = null;
-  snapshots = 0;
-  deltas = 0;
-
-  constructor(readonly socket: Socket) {
-    open.push(socket);
-    socket.on(EVENTS.snapshot, (message: SnapshotMessage) => {
-      this.picture = snapshotMessage.parse(message);
-      this.snapshots++;
-    });
-    socket.on(EVENTS.delta, (message: DeltaMessage) => {
-      this.picture = applyDelta(this.picture!, deltaMessage.parse(message));
-      this.deltas++;
-    });
-  }
-
-  ask(event: string, message?: unknown): Promise<unknown> {
-    return this.socket.timeout(5_000).emitWithAck(event, message);
-  }
-
-  async until(wanted: (board: TestBoard) => boolean): Promise<void> {
-    await vi.waitUntil(() => wanted(this), { timeout: 10_000, interval: 20 });
-  }
-}
-
 async function connect(options: Parameters<typeof io>[1] = {}): Promise<TestBoard> {
   const board = new TestBoard(io(server.address, { forceNew: true, ...options }));
+  open.push(board.socket);
   await board.until(({ picture }) => picture !== null);
   return board;
 }

@@ -1,6 +1,7 @@
 import { Body, Controller, Get, Inject, Param, Post } from '@nestjs/common';
 import { ApiBody, ApiOperation, ApiParam, ApiResponse, ApiTags } from '@nestjs/swagger';
 import { FileLibrary } from '../files/file-library.js';
+import { For } from './sign-in.guard.js';
 import type { FileSummary } from '../storage/file-store.js';
 
 /** Layout, stock and timetable files. */
@@ -33,6 +34,7 @@ export class FileController {
   }
 
   @Post('files')
+  @For('store-file')
   @ApiOperation({ summary: 'Check a file and keep it' })
   @ApiBody({ schema: { type: 'object', description: 'A layout, stock or timetable file' } })
   @ApiResponse({ status: 201, schema: { type: 'object' } })

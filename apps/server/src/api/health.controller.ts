@@ -2,6 +2,7 @@ import { Controller, Get, Inject } from '@nestjs/common';
 import { ApiOperation, ApiResponse, ApiTags } from '@nestjs/swagger';
 import { RefusalException } from '../refusal/refusal.exception.js';
 import { SessionService, type Health } from '../session/session.service.js';
+import { For } from './sign-in.guard.js';
 
 /** What the server holds in memory, bytes. */
 interface Memory {
@@ -16,6 +17,7 @@ export class HealthController {
   constructor(@Inject(SessionService) private readonly sessions: SessionService) {}
 
   @Get()
+  @For('everybody')
   @ApiOperation({ summary: 'Whether the session’s engine runs and its journal is written' })
   @ApiResponse({ status: 200, schema: { type: 'object' } })
   @ApiResponse({ status: 503, description: 'The engine met a fault and was stopped' })

@@ -3,19 +3,24 @@ import { ApiBody, ApiOperation, ApiResponse, ApiTags } from '@nestjs/swagger';
 import {
   answerMessage,
   commandMessage,
+  crewMessage,
   paceMessage,
   snapshotMessage,
   type AnswerMessage,
   type CommandMessage,
+  type CrewMessage,
   type PaceMessage,
   type SnapshotMessage,
 } from '@blockbell/contract';
 import type { LayoutFile, Refusal, StockFile, TimetableFile } from '@blockbell/railway';
 import { FileLibrary } from '../files/file-library.js';
 import { FollowOn } from '../session/follow-on.js';
+import { CommandDesk } from '../people/command-desk.js';
+import type { Asker } from '../people/leave.js';
 import { SessionService } from '../session/session.service.js';
 import { newSessionMessage, type NewSessionMessage } from './new-session.js';
 import { RefusalException } from '../refusal/refusal.exception.js';
+import { Asking, For } from './sign-in.guard.js';
 import { apiSchema, ZodBody } from './zod-body.js';
 
 const ANSWER = apiSchema(answerMessage);
@@ -25,6 +30,7 @@ const ANSWER = apiSchema(answerMessage);
 @Controller('api/session')
 export class SessionController {
   constructor(
+    @Inject(CommandDesk) private readonly desk: CommandDesk,
     @Inject(SessionService) private readonly sessions: SessionService,
     @Inject(FileLibrary) private readonly library: FileLibrary,
     @Inject(FollowOn) private readonly followOn: FollowOn,
@@ -46,6 +52,7 @@ export class SessionController {
   }
 
   @Post()
+  @For('begin-session')
   @ApiOperation({ summary: 'Put the present session away and begin another' })
   @ApiBody({ schema: apiSchema(newSessionMessage) })
   @ApiResponse({ status: 201, schema: ANSWER })
@@ -58,6 +65,7 @@ export class SessionController {
   @ApiResponse({ status: 422, description: 'The files have faults; all of them are listed' })
   async begin(
     @Body(new ZodBody(newSessionMessage)) message: NewSessionMessage,
+    @Asking() asker: Asker,
   ): Promise<AnswerMessage> {
     const files =
       'example' in message
@@ -65,7 +73,7 @@ export class SessionController {
         : 'after' in message
           ? await this.followOn.filesAfter(message.after)
           : await this.library.together(message.files);
-    return accepted(await this.sessions.replace(message.by, files));
+    return accepted(await this.sessions.replace(asker?.name ?? message.by, files));
   }
 
   @Post('command')
@@ -74,11 +82,13 @@ export class SessionController {
   @ApiBody({ schema: apiSchema(commandMessage) })
   @ApiResponse({ status: 200, schema: ANSWER })
   @ApiResponse({ status: 400, description: 'The message is not as described' })
+  @ApiResponse({ status: 403, description: 'The role of who is signed in does not allow it' })
   @ApiResponse({ status: 409, description: 'The command is refused, with the reason' })
   async command(
-    @Body(new ZodBody(commandMessage)) { by, command }: CommandMessage,
+    @Body(new ZodBody(commandMessage)) message: CommandMessage,
+    @Asking() asker: Asker,
   ): Promise<AnswerMessage> {
-    return accepted(await this.sessions.give(by, command));
+    return accepted(await this.desk.give(asker, message));
   }
 
   @Post('pace')
@@ -88,12 +98,30 @@ export class SessionController {
   @ApiResponse({ status: 200, schema: ANSWER })
   @ApiResponse({ status: 400, description: 'The message is not as described' })
   @ApiResponse({ status: 409, description: 'The layout is real: its time runs as it does' })
-  async pace(@Body(new ZodBody(paceMessage)) { by, pace }: PaceMessage): Promise<AnswerMessage> {
-    return accepted(await this.sessions.setPace(by, pace));
+  async pace(
+    @Body(new ZodBody(paceMessage)) message: PaceMessage,
+    @Asking() asker: Asker,
+  ): Promise<AnswerMessage> {
+    return accepted(await this.desk.setPace(asker, message));
+  }
+
+  @Post('crew')
+  @HttpCode(200)
+  @ApiOperation({ summary: 'Put a crew on a train, or take it off' })
+  @ApiBody({ schema: apiSchema(crewMessage) })
+  @ApiResponse({ status: 200, schema: ANSWER })
+  @ApiResponse({ status: 400, description: 'The message is not as described' })
+  @ApiResponse({ status: 409, description: 'It is refused, with the reason' })
+  async crew(
+    @Body(new ZodBody(crewMessage)) message: CrewMessage,
+    @Asking() asker: Asker,
+  ): Promise<AnswerMessage> {
+    return accepted(await this.desk.putCrew(asker, message));
   }
 }
 
 function accepted(refused: Refusal | null): AnswerMessage {
-  if (refused !== null) throw new RefusalException(409, refused);
+  if (refused !== null)
+    throw new RefusalException(refused.code === 'not-allowed' ? 403 : 409, refused);
   return { ok: true };
 }

@@ -1,3 +1,4 @@
+import { isIP } from 'node:net';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { RecordingLimits } from '../recording/recording-limits.js';
@@ -6,6 +7,9 @@ import type { RecordingLimits } from '../recording/recording-limits.js';
  * What the environment sets:
  *
  * - `PORT`: port to listen on; 4170 if unset. When it is taken, the next free one. 0: any free one.
+ * - `BLOCKBELL_NETWORK`: `open` lets the local network in, and has people sign in; `closed` if unset: this machine only.
+ * - `BLOCKBELL_NAMES`: further host names and addresses under which browsers find the server, with commas between; only
+ *   read where the network is open.
  * - `DATA_DIR`: folder of the database; `data` at the root of the working tree if unset.
  * - `BLOCKBELL_EXAMPLE`: example that the first session runs, `demo` if unset. Only read when the database holds
  *   no unfinished session.
@@ -16,6 +20,10 @@ import type { RecordingLimits } from '../recording/recording-limits.js';
  */
 export interface Settings {
   readonly port: number;
+  /** Whether the local network may come in, and people sign in. */
+  readonly open: boolean;
+  /** Host names and addresses it answers under beside this machine's own. */
+  readonly names: readonly string[];
   readonly dataFolder: string;
   readonly example: string;
   readonly faults: string | null;
@@ -28,6 +36,8 @@ const ROOT = fileURLToPath(new URL('../../../../', import.meta.url));
 export function readSettings(environment: NodeJS.ProcessEnv): Settings {
   return {
     port: portFrom(environment['PORT']),
+    open: opennessFrom(environment['BLOCKBELL_NETWORK']),
+    names: namesFrom(environment['BLOCKBELL_NAMES']),
     dataFolder: resolve(textOr(environment['DATA_DIR'], join(ROOT, 'data'))),
     example: textOr(environment['BLOCKBELL_EXAMPLE'], 'demo'),
     faults: faultsFrom(environment['BLOCKBELL_FAULTS']),
@@ -52,6 +62,26 @@ function countFrom(environment: NodeJS.ProcessEnv, name: string, otherwise: numb
   const text = textOr(environment[name], String(otherwise));
   if (/^[1-9]\d{0,8}$/.test(text)) return Number(text);
   throw new Error(`${name} is “${text}”; it must be a whole number from 1.`);
+}
+
+function opennessFrom(text: string | undefined): boolean {
+  const word = textOr(text, 'closed');
+  if (word === 'open' || word === 'closed') return word === 'open';
+  throw new Error(`BLOCKBELL_NETWORK is “${word}”; it must be open or closed.`);
+}
+
+function namesFrom(text: string | undefined): string[] {
+  const names = textOr(text, '')
+    .split(',')
+    .map((name) => name.trim())
+    .filter((name) => name !== '');
+  const wrong = names.find(
+    (name) => isIP(name) === 0 && !/^[a-z\d]([a-z\d.-]*[a-z\d])?$/i.test(name),
+  );
+  if (wrong === undefined) return names;
+  throw new Error(
+    `BLOCKBELL_NAMES holds “${wrong}”; it must be host names or addresses without port, with commas between.`,
+  );
 }
 
 function faultsFrom(text: string | undefined): string | null {

@@ -20,6 +20,7 @@ import type { RecordingObserver, RecordingSink } from '../recording/piece-writer
 import { SessionRecorder } from '../recording/session-recorder.js';
 import { recordedMark } from '../recording/recorded-mark.js';
 import { refuseUnknown } from './command-range.js';
+import { Contest, type Seen } from './contest.js';
 import { journalLine } from './journal-line.js';
 import type { WallClock } from './paced-clock.js';
 import { isServerAlarm, ServerAlarms } from './server-alarms.js';
@@ -39,6 +40,8 @@ export interface RunningSessionParts {
   readonly journal: JournalSink;
   readonly recordings: RecordingSink;
   readonly wall: WallClock;
+  /** Who drives which train, by name. */
+  readonly crews: () => SessionLabels['crews'];
   /** The session has come to its end; called once. */
   readonly ended: (state: EngineState) => void;
 }
@@ -65,6 +68,7 @@ export class RunningSession
   private readonly logger = new Logger(RunningSession.name);
   private readonly runner: SessionRunner;
   private readonly journal: Journal;
+  private readonly contest: Contest;
   private hasEnded = false;
 
   constructor(private readonly parts: RunningSessionParts) {
@@ -79,6 +83,7 @@ export class RunningSession
     };
     this.runner = new SessionRunner(engine, port, this, wall, this.state.now);
     this.feed = new SessionFeed(this);
+    this.contest = new Contest(world, this.epoch, wall);
     this.recorder = new SessionRecorder({
       sink: parts.recordings,
       observer: this,
@@ -106,8 +111,15 @@ export class RunningSession
   }
 
   labels(): SessionLabels {
-    const { id, name, day, port } = this.parts;
-    return { id: `session-${id}`, name, day, device: port.name, pace: this.runner.pace };
+    const { id, name, day, port, crews } = this.parts;
+    return {
+      id: `session-${id}`,
+      name,
+      day,
+      device: port.name,
+      pace: this.runner.pace,
+      crews: crews(),
+    };
   }
 
   get engineFailed(): boolean {
@@ -118,13 +130,14 @@ export class RunningSession
     return this.alarms.isStanding(JOURNAL);
   }
 
-  async give(by: string, command: Command): Promise<Refusal | null> {
+  /** `seen`: the picture by which it was given. */
+  async give(by: string, command: Command, seen?: Seen): Promise<Refusal | null> {
     const unknown = refuseUnknown(this.world, command);
     if (unknown !== null) return unknown;
     if (command.kind === 'acknowledge-alarm' && isServerAlarm(command.alarm))
       return this.acknowledge(command.alarm, by);
     if (this.journalFailing && letsTrainsDepart(command)) return JOURNAL_REFUSAL;
-    return this.runner.give(by, command);
+    return this.contest.give(by, command, seen, () => this.runner.give(by, command));
   }
 
   setPace(by: string, pace: number): Refusal | null {
@@ -147,6 +160,7 @@ export class RunningSession
   stepped(input: Input, effects: readonly Effect[], changes: Changes): void {
     this.journal.record(input, effects, this.state.revision);
     this.feed.note(changes);
+    this.contest.note(input, effects, this.feed.revision);
     for (const effect of effects) {
       this.writeDown(input, effect);
       const mark = recordedMark(this.world, input, effect);

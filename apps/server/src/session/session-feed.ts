@@ -80,7 +80,8 @@ export class SessionFeed {
     return { ...this.snapshot(), revision: this.revision };
   }
 
-  private get revision(): number {
+  /** Counts what a board may see change; the number of a message made now. */
+  get revision(): number {
     return this.source.state.revision + this.ownChanges;
   }
 

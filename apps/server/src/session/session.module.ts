@@ -3,9 +3,11 @@ import { FileLibrary } from '../files/file-library.js';
 import { KeptRecordings } from '../recording/kept-recordings.js';
 import { SessionArchive } from '../recording/session-archive.js';
 import { FollowOn } from './follow-on.js';
+import { PeopleModule } from '../people/people.module.js';
 import { SessionService } from './session.service.js';
 
 @Module({
+  imports: [PeopleModule],
   providers: [SessionService, FileLibrary, KeptRecordings, SessionArchive, FollowOn],
   exports: [SessionService, FileLibrary, SessionArchive, FollowOn],
 })

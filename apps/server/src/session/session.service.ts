@@ -23,6 +23,8 @@ import { KeptRecordings } from '../recording/kept-recordings.js';
 import { SessionStore } from '../storage/session-store.js';
 import type { StoredSession } from '../storage/stored-session.entity.js';
 import { BoardClients } from './board-clients.js';
+import type { Seen } from './contest.js';
+import { CrewRoster } from './crew-roster.js';
 import { DeltaStream } from './delta-stream.js';
 import { RunningSession } from './running-session.js';
 
@@ -64,6 +66,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     @Inject(FileLibrary) private readonly library: FileLibrary,
     @Inject(SessionStore) private readonly sessions: SessionStore,
     @Inject(JournalStore) private readonly journal: JournalStore,
+    @Inject(CrewRoster) private readonly crews: CrewRoster,
     @Inject(KeptRecordings) private readonly recordings: KeptRecordings,
   ) {}
 
@@ -91,8 +94,19 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   }
 
   /** The answer to a command: null when it was accepted. */
-  give(by: string, command: Command): Promise<Refusal | null> {
-    return this.running.give(by, command);
+  give(by: string, command: Command, seen?: Seen): Promise<Refusal | null> {
+    return this.running.give(by, command, seen);
+  }
+
+  /** A line in the log of the session. */
+  say(text: string): void {
+    this.running.say(text);
+  }
+
+  /** Tells a train in hand to stop, as nobody is there any more who drives it. */
+  async stopUndriven(by: string, train: number): Promise<void> {
+    const speed = this.running.state.trains[train]?.handSpeed ?? 0;
+    if (speed > 0) await this.running.give(by, { kind: 'drive', train, speed: 0 });
   }
 
   setPace(by: string, pace: number): Promise<Refusal | null> {
@@ -168,6 +182,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   ): Promise<void> {
     const { world } = files;
     const run = await this.sessions.opened(stored);
+    await this.crews.open(stored.id);
     const running = new RunningSession({
       id: stored.id,
       run,
@@ -178,6 +193,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       journal: this.journal,
       recordings: this.recordings,
       wall,
+      crews: () => this.crews.rows(),
       ended: (state) => void this.finish(stored, running, state),
     });
     this.current = { stored, files, running };

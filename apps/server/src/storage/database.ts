@@ -4,9 +4,13 @@ import { JournalEntry } from './journal-entry.entity.js';
 import { RecordingPiece } from '../recording/recording-piece.entity.js';
 import { FirstTables1700000000001 } from './migrations/0001-first-tables.js';
 import { Recordings1700000000004 } from './migrations/0004-recordings.js';
+import { People1700000000003 } from './migrations/0003-people.js';
+import { StoredCrew } from './stored-crew.entity.js';
 import { StoredFile } from './stored-file.entity.js';
 import { StoredLineUp } from './stored-line-up.entity.js';
+import { StoredPerson } from './stored-person.entity.js';
 import { StoredSession } from './stored-session.entity.js';
+import { StoredSignIn } from './stored-sign-in.entity.js';
 
 export const ENTITIES = [
   StoredFile,
@@ -14,6 +18,9 @@ export const ENTITIES = [
   JournalBatch,
   JournalEntry,
   StoredLineUp,
+  StoredPerson,
+  StoredSignIn,
+  StoredCrew,
   RecordingPiece,
 ];
 
@@ -22,7 +29,7 @@ export const databaseOptions = (file: string): DataSourceOptions => ({
   type: 'sqlite',
   database: file,
   entities: ENTITIES,
-  migrations: [FirstTables1700000000001, Recordings1700000000004],
+  migrations: [FirstTables1700000000001, People1700000000003, Recordings1700000000004],
   migrationsRun: true,
   synchronize: false,
   enableWAL: true,

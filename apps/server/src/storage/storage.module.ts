@@ -3,12 +3,14 @@ import { join } from 'node:path';
 import { Module, type DynamicModule } from '@nestjs/common';
 import { TypeOrmModule } from '@nestjs/typeorm';
 import { RecordingStore } from '../recording/recording-store.js';
+import { CrewStore } from './crew-store.js';
 import { databaseOptions, ENTITIES } from './database.js';
 import { FileStore } from './file-store.js';
 import { JournalStore } from './journal-store.js';
+import { PersonStore } from './person-store.js';
 import { SessionStore } from './session-store.js';
 
-const STORES = [FileStore, SessionStore, JournalStore, RecordingStore];
+const STORES = [FileStore, SessionStore, JournalStore, PersonStore, CrewStore, RecordingStore];
 
 @Module({})
 export class StorageModule {

@@ -1,4 +1,5 @@
 import { exampleFiles, type ExampleName } from '@blockbell/examples';
+import type { SessionView } from '@blockbell/contract';
 import type { Command, World } from '@blockbell/railway';
 import { SimulatedPort } from '../devices/simulated/simulated-port.js';
 import { checkTogether } from '../files/check-files.js';
@@ -19,6 +20,8 @@ export interface SmallSession {
   readonly written: JournalRows[];
   /** What was recorded. */
   readonly recorded: RecordingPiece[];
+  /** Who drives which train. */
+  crews: SessionView['crews'];
   /** How often the session came to its end. */
   endings: number;
   /** Makes writing fail for this reason; null: it works. */
@@ -30,7 +33,13 @@ export function smallSession(seed = 1, example?: ExampleName): SmallSession {
   const world = smallWorld(example);
   const written: JournalRows[] = [];
   const recorded: RecordingPiece[] = [];
-  const session: Omit<SmallSession, 'running'> = { written, recorded, endings: 0, diskFault: null };
+  const session: Omit<SmallSession, 'running'> = {
+    written,
+    recorded,
+    endings: 0,
+    diskFault: null,
+    crews: [],
+  };
   const running = new RunningSession({
     id: 1,
     run: 1,
@@ -53,6 +62,7 @@ export function smallSession(seed = 1, example?: ExampleName): SmallSession {
       },
     },
     wall: () => performance.now(),
+    crews: () => session.crews,
     ended: () => {
       session.endings++;
     },

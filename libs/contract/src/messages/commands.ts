@@ -37,6 +37,8 @@ export type CommandMessage = z.infer<typeof commandMessage>;
 export const paceMessage = z.strictObject({
   by: z.string().trim().min(1).max(40),
   pace: z.number().min(0.1).max(60),
+  /** The picture it was given by; what another person did to the same train or block since then comes first. */
+  seen: z.strictObject({ epoch: z.string().max(60), revision: index }).optional(),
 });
 export type PaceMessage = z.infer<typeof paceMessage>;
 
@@ -46,6 +48,14 @@ export const answerMessage = z.discriminatedUnion('ok', [
     ok: z.literal(false),
     refusal: z.strictObject({ code: z.string(), text: z.string() }),
   }),
+/** Who drives a train from now on; null: nobody in particular. */
+export const crewMessage = z.strictObject({
+  by: z.string().trim().min(1).max(40),
+  train: index,
+  crew: z.string().trim().min(1).max(40).nullable(),
+});
+export type CrewMessage = z.infer<typeof crewMessage>;
+
 ]);
 export type AnswerMessage = z.infer<typeof answerMessage>;
 
@@ -57,3 +67,4 @@ export const EVENTS = {
   pace: 'pace',
   resync: 'resync',
 } as const;
+  crew: 'crew',

@@ -1,4 +1,6 @@
 /** What passes between server and board; a board needs nothing else of the contract. */
 export * from './views.js';
+export * from './roles.js';
 export * from './commands.js';
+export * from './people.js';
 export * from './recordings.js';

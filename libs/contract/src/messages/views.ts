@@ -39,6 +39,8 @@ export const sessionView = z.strictObject({
   districts: z.array(z.enum(['on', 'off', 'short'])),
   /** What still keeps the session from being started or resumed. */
   openQuestions: z.int(),
+  /** Who drives which train, by name; trains without a crew are not listed. */
+  crews: z.array(z.strictObject({ train: index, name: z.string() })),
 });
 export type SessionView = z.infer<typeof sessionView>;
 

@@ -12,6 +12,8 @@ export interface SessionLabels {
   readonly device: string;
   /** Physical ms per wall-clock ms; 1 on a real layout. */
   readonly pace: number;
+  /** Who drives which train. */
+  readonly crews: SessionView['crews'];
 }
 
 export function sessionRow(world: World, state: EngineState, labels: SessionLabels): SessionView {
@@ -28,6 +30,7 @@ export function sessionRow(world: World, state: EngineState, labels: SessionLabe
     device: labels.device,
     districts: state.districts.map(({ power }) => power),
     openQuestions: openQuestions(world, state),
+    crews: labels.crews,
   };
 }
 

@@ -1,3 +1,4 @@
+import { compileLayout } from '@blockbell/railway';
 import { describe, expect, it } from 'vitest';
 import { elementOf, smallLayout } from '../testing/small-layout.js';
 import { overlap } from './box.js';
@@ -38,8 +39,16 @@ describe('a drawing', () => {
     ]);
   });
 
-  it('is none when no element has a position', () => {
-    expect(drawLayout(smallLayout(false))).toBeNull();
+  it('lays out what the file gives no place', () => {
+    const laidOut = drawLayout(smallLayout(false));
+    expect(laidOut?.blocks).toHaveLength(diagram.blocks.length);
+    expect(laidOut?.blocks.every(({ line }) => line.length > 0)).toBe(true);
+  });
+
+  it('is none without track', () => {
+    const { file } = smallLayout(false);
+    const bare = compileLayout({ ...file, elements: [], joins: [], stations: [] });
+    expect(drawLayout(bare)).toBeNull();
   });
 });
 

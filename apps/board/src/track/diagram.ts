@@ -8,6 +8,7 @@ import { lineOf, reversed } from './line.js';
 import type { Line, Point } from './line.js';
 import { findLinks } from './links.js';
 import type { BrokenLink } from './links.js';
+import { placeMissing } from './placing/place-missing.js';
 
 /** A block with what each detector sees of it, as fractions of the way from `a` to `b`. */
 export interface BlockShape {
@@ -45,14 +46,13 @@ export interface Diagram {
   readonly junctions: readonly JunctionShape[];
   readonly ends: readonly EndShape[];
   readonly links: readonly BrokenLink[];
-  /** How many elements of the file have no position. */
-  readonly undrawn: number;
   /** The way through an element in the direction of travel, or null where it isn't drawn. */
   readonly way: (element: number, from: string, to: string) => Line | null;
 }
 
-/** Null when no element of the layout has a position. */
-export function drawLayout(layout: Layout): Diagram | null {
+/** Null when the layout has no elements. Elements that the file gives no place are laid out. */
+export function drawLayout(given: Layout): Diagram | null {
+  const layout = withAllPlaces(given);
   const unit = drawingUnit(layout);
   const { grounds, shifts } = layGrounds(layout, unit);
   const box = boxAround(grounds.flatMap((ground) => cornersOf(ground.box)));
@@ -100,9 +100,22 @@ export function drawLayout(layout: Layout): Diagram | null {
       return point ? [{ element, point, angle: angleAt(`${element.id}.a`) }] : [];
     }),
     links,
-    undrawn: physical.filter(({ file }) => !file?.draw).length,
     way,
   };
+}
+
+/** The layout with a place and a level for each of its elements. */
+function withAllPlaces(layout: Layout): Layout {
+  const file = placeMissing(layout.file);
+  if (file === layout.file) return layout;
+  const levels = new Map(file.levels.map(({ id }, level) => [id, level]));
+  const elements = layout.elements.map((element): Element => {
+    const placed = file.elements[element.index];
+    const level = levels.get(placed?.draw?.level ?? '');
+    if (!placed || level === undefined) return element;
+    return { ...element, file: placed, level, hidden: file.levels[level]?.hidden ?? false };
+  });
+  return { ...layout, file, elements };
 }
 
 function blockShape(layout: Layout, element: Element, line: Line | null): readonly BlockShape[] {

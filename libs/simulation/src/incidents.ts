@@ -51,6 +51,7 @@ function touches(
     case 'runaway':
     case 'slip':
     case 'lost-cars':
+    case 'cars-lifted':
     case 'hand-moved':
       return trains.includes(fault.train);
     case 'stuck-drive':

@@ -4,6 +4,7 @@ import type {
   ElementIndex,
   Layout,
   LocomotiveFile,
+  ReadDecoder,
   Stock,
   TrainIndex,
 } from '@blockbell/railway/track';
@@ -161,12 +162,19 @@ export interface SectionState {
   online: boolean;
   /** What it last saw. */
   seen: boolean;
-  readable: readonly DecoderAddress[];
+  readable: Readable;
   readonly edges: Delivery[];
   readonly reports: Delivery[];
   touched: boolean;
   readonly edgeStream: RandomStream;
   readonly reportStream: RandomStream;
+}
+
+/** What a detector makes of the decoders in its section. */
+export interface Readable {
+  readonly decoders: readonly ReadDecoder[];
+  /** More answer than it can tell apart. */
+  readonly crowded: boolean;
 }
 
 export interface DistrictState {

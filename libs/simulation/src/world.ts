@@ -5,6 +5,7 @@ import type { LocomotiveInfo, Simulation, SimulationState, World } from './state
 import { buildTrack } from './track/track.js';
 import { createBody, setDown } from './train/placing.js';
 import { sendAt } from './wayside/messages.js';
+import { nothingRead } from './wayside/sections.js';
 
 /** Longest time until, at the start, buses and proven drives have told their state, ms. */
 const ANNOUNCED_WITHIN = 50;
@@ -71,7 +72,7 @@ export function buildState(
       misread: null,
       online: false,
       seen: false,
-      readable: [],
+      readable: nothingRead(),
       edges: [],
       reports: [],
       touched: false,

@@ -93,6 +93,7 @@ const detectorType = z.strictObject({
   id: plainId,
   reportsIdentity: z.boolean(),
   readsAtOnce: count,
+  reportsOrientation: z.boolean().exactOptional(),
   worstDelay: z.strictObject({ occupied: duration, free: duration, report: duration }),
   holdOff: duration,
 });

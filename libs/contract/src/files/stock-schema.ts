@@ -22,12 +22,14 @@ const decoderNumber = z
   .int()
   .meta({ minimum: 0, maximum: 10239, description: 'short 1 to 127, long 0 to 10239' });
 
+const decoderAddress = z.strictObject({ kind: z.enum(['short', 'long']), number: decoderNumber });
+
 const percent = z.number().meta({ minimum: 0, exclusiveMaximum: 100, description: 'percent' });
 
 const locomotive = z.strictObject({
   id: locomotiveId,
   name: text,
-  address: z.strictObject({ kind: z.enum(['short', 'long']), number: decoderNumber }),
+  address: decoderAddress,
   length,
   topSpeed: modelSpeed,
   speedTable: z.strictObject({ forward: z.array(speedPoint), reverse: z.array(speedPoint) }),
@@ -60,6 +62,7 @@ export const stockSchema = z.strictObject({
       priority: z.int().meta({ minimum: 1, maximum: 9 }),
       vehicles: z.array(vehicle).meta({ description: 'from the front to the rear' }),
       canReverse: z.boolean(),
+      consistAddress: decoderAddress.exactOptional(),
     }),
   ),
 }) satisfies z.ZodType<StockFile>;

@@ -113,6 +113,8 @@ export interface DetectorTypeFile {
   readonly reportsIdentity: boolean;
   /** How many decoders it can tell apart in one section at once; more are occupied but unreadable. */
   readonly readsAtOnce: number;
+  /** Whether it tells which way round a locomotive stands that answers in a block. */
+  readonly reportsOrientation?: boolean;
   /** Longest time from the fact on the track to the message. */
   readonly worstDelay: {
     readonly occupied: Milliseconds;

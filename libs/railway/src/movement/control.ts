@@ -16,7 +16,9 @@ const LEAST_RUN = 30;
 /** Tells a train the speed its authority allows now, and arranges when to look again. */
 export function controlTrain(w: Writer, index: number): void {
   const train = w.train(index);
-  if (!mayRun(w.state)) return;
+  const { kind } = train.activity;
+  // What stops a train for a fault comes before whatever else the same step asks of it.
+  if (!mayRun(w.state) || kind === 'halted' || kind === 'absent') return;
   const model = w.world.models[index]!;
   const { reckoning, mark, limit } = train;
   const { topSpeed } = w.world.stock.trains[index]!;

@@ -11,6 +11,19 @@ export function adjoins(w: Seen, index: number, section: number): boolean {
   return [lastHeading(path), ...behind].some((heading) => nextSections(w, heading).has(section));
 }
 
+/** A section with something unidentified in it directly beyond the block in which a train's held path ends, if `section` is in that. */
+export function strangerBeyond(w: Seen, index: number, section: number): number | null {
+  const { path } = w.state.trains[index]!;
+  const last = path.at(-1);
+  if (last === undefined || !w.world.layout.sections[section]!.elements.includes(last.element))
+    return null;
+  for (const next of nextSections(w, lastHeading(path))) {
+    const { unidentified, claim } = w.state.sections[next]!;
+    if (unidentified !== null && claim < 0) return next;
+  }
+  return null;
+}
+
 /** The sections of the elements that may follow beyond a heading's end ahead. */
 function nextSections(w: Seen, heading: number): Set<number> {
   const { layout } = w.world;

@@ -2,6 +2,7 @@ import { setDeadline, clearDeadline } from '../session/deadlines.js';
 import { isWatching } from '../session/phase.js';
 import type { Writer } from '../session/writer.js';
 import { headSeen } from './head-edge.js';
+import { weighReadings } from './reports.js';
 import { proveTail } from './tail-proof.js';
 import { strangerGone, strangerSeen } from './strangers.js';
 
@@ -27,6 +28,17 @@ export function sectionMessage(w: Writer, index: number, occupied: boolean): voi
   if (!isWatching(w.state)) return;
   if (section.claim >= 0) headSeen(w, section.claim, index);
   else strangerSeen(w, index);
+  if (section.decoders.length > 0 || section.crowded) weighReadings(w, index);
+}
+
+/** A train that moves after its place was confirmed, before anything may: its place is asked anew. */
+function movedInLineUp(w: Writer, index: number): void {
+  if (w.state.trains[index]?.confirmed !== true) return;
+  const train = w.train(index);
+  train.confirmed = false;
+  train.adrift = true;
+  train.identity.certainty = 'expected';
+  train.identity.evidence = 'It moved after its place was confirmed.';
 }
 
 /** The section has read free for its hold-off. */
@@ -38,6 +50,7 @@ export function sectionFree(w: Writer, index: number): void {
   section.belief = 'clear';
   section.since = w.now;
   section.decoders = [];
+  section.crowded = false;
   w.changes.lineUp = true;
   w.state.dispatching.due = true;
   if (!isWatching(w.state)) return;

@@ -130,6 +130,8 @@ describe('a report of another train', () => {
     expect(driver.path('P')).toEqual(['W', 'TW', 'M']);
     expect(driver.path('G')).toEqual(['E', 'TE', 'S']);
     driver.report('s-TW', 12);
+    expect(driver.train('P').identity.certainty).toBe('declared');
+    driver.occupied('s-TW');
     expect(driver.train('P').identity.certainty).toBe('ambiguous');
     expect(driver.train('G').identity.certainty).toBe('ambiguous');
   });

@@ -23,6 +23,8 @@ export function createSession(world: World): EngineState {
       raw: null,
       claim: -1,
       decoders: [],
+      crowded: false,
+      clearByHand: false,
       unidentified: null,
       since: 0,
     })),

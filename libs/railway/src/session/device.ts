@@ -1,5 +1,11 @@
 import type { DecoderAddress } from '../stock/stock-file.js';
 
+/** A decoder that answered, by its own address or by that of its consist. */
+export interface ReadDecoder extends DecoderAddress {
+  /** Towards which end of its block the locomotive's front looks, where the detector can tell. */
+  readonly facing?: 'a' | 'b';
+}
+
 /**
  * What passes between the engine and a layout, real or simulated: the device port. Indexes are those of
  * the compiled layout. Nothing above the port can tell which kind of layout it has.
@@ -10,7 +16,9 @@ export type DeviceEvent =
   | {
       readonly kind: 'report';
       readonly section: number;
-      readonly decoders: readonly DecoderAddress[];
+      readonly decoders: readonly ReadDecoder[];
+      /** More answer at once than the detector can tell apart; it heard them, and none is named. */
+      readonly crowded?: boolean;
     }
   /** A drive (turnout or reversing section) is proven in a position; null: moving or unknown. */
   | { readonly kind: 'drive'; readonly element: number; readonly position: string | null }

@@ -2,8 +2,7 @@ import type { Search } from '../dispatching/safety-search.js';
 import type { OrderStep } from '../dispatching/safety-problem.js';
 import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
 import type { Reckoning } from '../movement/reckoning.js';
-import type { DecoderAddress } from '../stock/stock-file.js';
-import type { Aspect } from './device.js';
+import type { Aspect, ReadDecoder } from './device.js';
 import type { WaitReason } from './wait-reason.js';
 
 /**
@@ -71,7 +70,11 @@ export interface SectionState {
   /** The train on whose held path it lies, or −1. */
   claim: number;
   /** Decoders read in it last; empty says nothing. */
-  decoders: DecoderAddress[];
+  decoders: ReadDecoder[];
+  /** More decoders answer in it at once than can be told apart. */
+  crowded: boolean;
+  /** A person said that it is clear, and no train has proven it since: the next one over it runs at restricted speed. */
+  clearByHand: boolean;
   /** Occupied by nobody known: since when, in words. */
   unidentified: string | null;
   since: number;

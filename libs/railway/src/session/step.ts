@@ -6,7 +6,7 @@ import { controlTrain } from '../movement/control.js';
 import { edgeOverdue } from '../movement/overdue.js';
 import { drawUp, provenStanding } from '../movement/standing.js';
 import { sectionFree, sectionMessage } from '../occupancy/detection.js';
-import { reportMessage } from '../occupancy/identity.js';
+import { reportMessage } from '../occupancy/reports.js';
 import { obey } from './commands.js';
 import { setDeadline, takeDue } from './deadlines.js';
 import type { DeviceEvent } from './device.js';
@@ -71,7 +71,7 @@ function onDevice(w: Writer, event: DeviceEvent): void {
     case 'section':
       return sectionMessage(w, event.section, event.occupied);
     case 'report':
-      return reportMessage(w, event.section, event.decoders);
+      return reportMessage(w, event.section, event.decoders, event.crowded ?? false);
     case 'drive':
       return driveMessage(w, event.element, event.position);
     case 'power':

@@ -32,9 +32,7 @@ export function compileStock(file: StockFile): Stock {
   );
   const trainByAddress = new Map<string, TrainIndex>();
   for (const train of trains) {
-    for (const { file: locomotive } of train.locomotives) {
-      trainByAddress.set(addressKey(locomotive.address), train.index);
-    }
+    for (const address of train.addresses) trainByAddress.set(address, train.index);
   }
   return {
     file,
@@ -96,6 +94,11 @@ function compileTrain(file: TrainFile, index: TrainIndex, placed: readonly Place
     brakingSpread: Math.ceil(greatest((it) => it.spread.braking) * 10),
     runOn: mm(greatest((it) => it.runOn)),
     answers: files.some((it) => it.answers),
+    answering: files.filter((it) => it.answers).length,
+    addresses: [
+      ...files.map(({ address }) => addressKey(address)),
+      ...(file.consistAddress === undefined ? [] : [addressKey(file.consistAddress)]),
+    ],
   };
 }
 

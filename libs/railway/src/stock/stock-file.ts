@@ -61,6 +61,8 @@ export interface TrainFile {
   readonly vehicles: readonly VehicleFile[];
   /** May run with its rear leading (push-pull, light engine). */
   readonly canReverse: boolean;
+  /** The one address its decoders answer with in place of their own, where they are set up as a consist. */
+  readonly consistAddress?: DecoderAddress;
 }
 
 export interface StockFile {

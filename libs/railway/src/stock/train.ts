@@ -39,6 +39,10 @@ export interface Train {
   readonly runOn: Millimetres;
   /** Whether any of its decoders answers. */
   readonly answers: boolean;
+  /** How many of its decoders answer. */
+  readonly answering: number;
+  /** Every address that may be read for it (`short:3`): those of its locomotives, and of their consist. */
+  readonly addresses: readonly string[];
 }
 
 export interface Stock {

@@ -51,6 +51,8 @@ export type TrainFault =
   | (Lasting & { readonly kind: 'slip'; readonly train: number; readonly permille: number })
   /** The last `length` mm come off and stay behind. */
   | (Scripted & { readonly kind: 'lost-cars'; readonly train: number; readonly length: number })
+  /** The cars that it left behind are lifted off the layout by hand. */
+  | (Scripted & { readonly kind: 'cars-lifted'; readonly train: number })
   /** Lifted by hand and set down in a block, at its stop mark; null: taken off the layout. */
   | (Scripted & {
       readonly kind: 'hand-moved';

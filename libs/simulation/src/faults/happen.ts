@@ -81,6 +81,7 @@ function apply(simulation: Simulation, index: number, fault: Fault, change: 1 | 
     case 'runaway':
     case 'slip':
     case 'lost-cars':
+    case 'cars-lifted':
     case 'hand-moved':
       applyToTrain(simulation, index, fault, change);
       return;
@@ -129,6 +130,11 @@ function applyToTrain(
       break;
     case 'lost-cars':
       leaveCars(simulation, body, fault.length, index);
+      return;
+    case 'cars-lifted':
+      for (const each of simulation.state.bodies) {
+        if (each.leftBehind && each.train === fault.train) lift(simulation, each);
+      }
       return;
     case 'hand-moved':
       lift(simulation, body);

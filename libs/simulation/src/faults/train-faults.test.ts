@@ -133,6 +133,17 @@ describe('lost cars', () => {
     expect(rig.reports('east-1').at(-1)![1]).toEqual([]);
   });
 
+  it('are lifted off by hand; then their section is free', () => {
+    const rig = open([
+      { kind: 'lost-cars', train: 0, length: 120, at: 7000 },
+      { kind: 'cars-lifted', train: 0, at: 20_000 },
+    ]);
+    rig.run(1, 50);
+    rig.until(40_000);
+    expect(rig.simulated.truth.trains().map(({ leftBehind }) => leftBehind)).toEqual([false]);
+    expect(rig.edges('east-1').at(-1)![1]).toBe(false);
+  });
+
   it('are hit by the train when it comes round again', () => {
     const rig = open([{ kind: 'lost-cars', train: 0, length: 120, at: 6000 }]);
     rig.run(1, 100);

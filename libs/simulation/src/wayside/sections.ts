@@ -1,5 +1,6 @@
-import type { DecoderAddress } from '@blockbell/railway/track';
-import type { SectionState, Simulation } from '../state.js';
+import type { DecoderAddress, ReadDecoder } from '@blockbell/railway/track';
+import type { Readable, SectionState, Simulation } from '../state.js';
+import { facingIn } from './facing.js';
 import { sendFromSection, within } from './messages.js';
 import type { Window } from './messages.js';
 
@@ -67,7 +68,7 @@ function settle(simulation: Simulation, section: number): void {
     sendEdge(simulation, section, within(state.now, worst));
   }
   const readable = readableIn(simulation, section);
-  if (!sameDecoders(readable, it.readable)) {
+  if (!sameReadable(readable, it.readable)) {
     it.readable = readable;
     sendReport(simulation, section, within(state.now, worstDelay.report, LEAST_REPORT_DELAY));
   }
@@ -82,7 +83,7 @@ export function goOnline(simulation: Simulation, section: number, from: number):
   it.readable = readableIn(simulation, section);
   const latest = Math.floor(state.now) + RESTATE_WITHIN;
   sendEdge(simulation, section, { earliest: from, latest });
-  if (it.readable.length > 0) {
+  if (it.readable.crowded || it.readable.decoders.length > 0) {
     const earliest = Math.max(from, Math.ceil(state.now) + LEAST_REPORT_DELAY);
     sendReport(simulation, section, { earliest, latest });
   }
@@ -99,26 +100,44 @@ export function goOffline({ state }: Simulation, section: number): void {
 const sees = ({ stuck, dropouts, axles }: SectionState): boolean =>
   stuck > 0 || (axles > 0 && dropouts === 0);
 
+export const nothingRead = (): Readable => ({ decoders: [], crowded: false });
+
 /** The decoders the detector can tell apart now: none if there are more than it can read at once. */
-function readableIn({ state, world }: Simulation, section: number): readonly DecoderAddress[] {
+function readableIn(simulation: Simulation, section: number): Readable {
+  const { state, world } = simulation;
   const { detector } = world.layout.sections[section]!;
-  if (!detector.reportsIdentity) return [];
+  if (!detector.reportsIdentity) return nothingRead();
   const { misread, locomotives } = state.sections[section]!;
-  if (misread !== null) return [misread];
-  const answering = locomotives
-    .filter(
-      ({ index }) =>
-        world.locomotives[index]!.file.answers && state.locomotives[index]!.silenced === 0,
-    )
-    .map(({ index }) => world.locomotives[index]!.file.address);
-  return answering.length > detector.readsAtOnce ? [] : answering;
+  if (misread !== null) return { decoders: [misread], crowded: false };
+  const answering = locomotives.filter(
+    ({ index }) =>
+      world.locomotives[index]!.file.answers && state.locomotives[index]!.silenced === 0,
+  );
+  if (answering.length > detector.readsAtOnce) return { decoders: [], crowded: true };
+  const decoders = answering.map(({ index }): ReadDecoder => {
+    const facing = detector.reportsOrientation ? facingIn(simulation, section, index) : null;
+    const address = answersWith(simulation, index);
+    return facing === null ? address : { ...address, facing };
+  });
+  return { decoders: distinct(decoders), crowded: false };
 }
 
-const sameDecoders = (left: readonly DecoderAddress[], right: readonly DecoderAddress[]): boolean =>
-  left.length === right.length &&
-  left.every(
-    ({ kind, number }, place) => right[place]!.kind === kind && right[place]!.number === number,
-  );
+/** A decoder that is set up as part of a consist answers with the consist's address. */
+function answersWith({ world }: Simulation, locomotive: number): DecoderAddress {
+  const { file, train } = world.locomotives[locomotive]!;
+  return world.stock.trains[train]!.file.consistAddress ?? file.address;
+}
+
+const isSame = (left: ReadDecoder, right: ReadDecoder): boolean =>
+  left.kind === right.kind && left.number === right.number && left.facing === right.facing;
+
+const distinct = (decoders: readonly ReadDecoder[]): readonly ReadDecoder[] =>
+  decoders.filter((it, place) => decoders.findIndex((other) => isSame(it, other)) === place);
+
+const sameReadable = (left: Readable, right: Readable): boolean =>
+  left.crowded === right.crowded &&
+  left.decoders.length === right.decoders.length &&
+  left.decoders.every((it, place) => isSame(it, right.decoders[place]!));
 
 function sendEdge(simulation: Simulation, section: number, window: Window): void {
   const { seen, edgeStream } = simulation.state.sections[section]!;
@@ -128,6 +147,7 @@ function sendEdge(simulation: Simulation, section: number, window: Window): void
 
 function sendReport(simulation: Simulation, section: number, window: Window): void {
   const { readable, reportStream } = simulation.state.sections[section]!;
-  const event = { kind: 'report', section, decoders: readable } as const;
+  const { decoders, crowded } = readable;
+  const event = { kind: 'report', section, decoders, ...(crowded ? { crowded } : {}) } as const;
   sendFromSection(simulation, section, 'reports', event, window, reportStream);
 }

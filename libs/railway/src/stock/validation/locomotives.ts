@@ -2,7 +2,7 @@ import { fault, placeOf } from '../../faults/fault.js';
 import type { Fault } from '../../faults/fault.js';
 import { checkNotNegative, checkPositive, checkRange, checkTwice } from '../../faults/numbers.js';
 import { addressKey } from '../compile-stock.js';
-import type { LocomotiveFile, SpeedPoint, StockFile } from '../stock-file.js';
+import type { DecoderAddress, LocomotiveFile, SpeedPoint, StockFile } from '../stock-file.js';
 
 /** Numbers a decoder can have: the 7-bit and the 14-bit partition of NMRA S-9.2.1. */
 export const ADDRESS_RANGES = {
@@ -16,25 +16,36 @@ export const checkLocomotives = (file: StockFile): Fault[] => [
   ...file.locomotives.flatMap((locomotive, index) =>
     checkLocomotive(locomotive, placeOf('locomotives', index, locomotive.id)),
   ),
+  ...file.trains.flatMap(({ id, consistAddress }, index) =>
+    consistAddress === undefined
+      ? []
+      : checkAddress(consistAddress, `${placeOf('trains', index, id)} consistAddress`),
+  ),
   ...checkTwice(
-    file.locomotives,
+    [
+      ...file.locomotives.map(({ id, address }, index) => ({
+        address,
+        place: placeOf('locomotives', index, id),
+      })),
+      ...file.trains.flatMap(({ id, consistAddress: address }, index) =>
+        address === undefined ? [] : [{ address, place: placeOf('trains', index, id) }],
+      ),
+    ],
     ({ address }) => addressKey(address),
-    ({ id }, index) => placeOf('locomotives', index, id),
+    ({ place }) => place,
     'decoder address',
     'give each decoder an address of its own (short and long of the same number are two)',
   ),
 ];
 
+function checkAddress({ kind, number }: DecoderAddress, place: string): Fault[] {
+  const { least, greatest } = ADDRESS_RANGES[kind];
+  return checkRange(place, `the ${kind} address`, number, least, greatest);
+}
+
 function checkLocomotive(locomotive: LocomotiveFile, place: string): Fault[] {
-  const { least, greatest } = ADDRESS_RANGES[locomotive.address.kind];
   return [
-    ...checkRange(
-      `${place} address`,
-      `the ${locomotive.address.kind} address`,
-      locomotive.address.number,
-      least,
-      greatest,
-    ),
+    ...checkAddress(locomotive.address, `${place} address`),
     ...checkPositive(place, 'the length', locomotive.length, 'mm'),
     ...checkPositive(place, 'the top speed', locomotive.topSpeed, 'mm/s'),
     ...checkPositive(place, 'the acceleration', locomotive.acceleration, 'mm/s²'),

@@ -41,4 +41,5 @@ export type { Stranger } from './occupancy/strangers.js';
 export { storedPlaces } from './session/ending.js';
 export { fastNow } from './timetable/fast-clock.js';
 export { stepOf } from './interlocking/held-path.js';
+export { isForWork } from './interlocking/closing.js';
 export * from './dispatching/promote.js';

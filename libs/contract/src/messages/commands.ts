@@ -25,29 +25,29 @@ export const commandSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('turn-round'), train: index }),
   z.strictObject({ kind: z.literal('take-in-hand'), train: index, take: z.boolean() }),
   z.strictObject({ kind: z.literal('drive'), train: index, speed: index }),
+  z.strictObject({
+    kind: z.literal('close-track'),
+    element: index,
+    reason: z.string().trim().min(1).max(60),
+  }),
+  z.strictObject({ kind: z.literal('reopen-track'), element: index }),
 ]);
 
 export const commandMessage = z.strictObject({
   /** Who gives it, as shown in the log. */
   by: z.string().trim().min(1).max(40),
   command: commandSchema,
+  /** The picture it was given by; what another person did to the same train or block since then comes first. */
+  seen: z.strictObject({ epoch: z.string().max(60), revision: index }).optional(),
 });
 export type CommandMessage = z.infer<typeof commandMessage>;
 
 export const paceMessage = z.strictObject({
   by: z.string().trim().min(1).max(40),
   pace: z.number().min(0.1).max(60),
-  /** The picture it was given by; what another person did to the same train or block since then comes first. */
-  seen: z.strictObject({ epoch: z.string().max(60), revision: index }).optional(),
 });
 export type PaceMessage = z.infer<typeof paceMessage>;
 
-export const answerMessage = z.discriminatedUnion('ok', [
-  z.strictObject({ ok: z.literal(true) }),
-  z.strictObject({
-    ok: z.literal(false),
-    refusal: z.strictObject({ code: z.string(), text: z.string() }),
-  }),
 /** Who drives a train from now on; null: nobody in particular. */
 export const crewMessage = z.strictObject({
   by: z.string().trim().min(1).max(40),
@@ -56,6 +56,12 @@ export const crewMessage = z.strictObject({
 });
 export type CrewMessage = z.infer<typeof crewMessage>;
 
+export const answerMessage = z.discriminatedUnion('ok', [
+  z.strictObject({ ok: z.literal(true) }),
+  z.strictObject({
+    ok: z.literal(false),
+    refusal: z.strictObject({ code: z.string(), text: z.string() }),
+  }),
 ]);
 export type AnswerMessage = z.infer<typeof answerMessage>;
 
@@ -65,6 +71,6 @@ export const EVENTS = {
   delta: 'delta',
   command: 'command',
   pace: 'pace',
+  crew: 'crew',
   resync: 'resync',
 } as const;
-  crew: 'crew',

@@ -58,7 +58,10 @@ export const elementView = z.strictObject({
   position: z.string().nullable(),
   proof: z.enum(['none', 'moving', 'proven', 'presumed', 'failed']),
   holder: indexOrNone,
+  /** What it is closed for; null while it is open. */
   possession: z.string().nullable(),
+  /** Closed, and clear of every train: work may be done there. */
+  forWork: z.boolean(),
 });
 export type ElementView = z.infer<typeof elementView>;
 

@@ -1,4 +1,4 @@
-import type { EngineState } from '@blockbell/railway';
+import { isForWork, type EngineState } from '@blockbell/railway';
 import type { ElementView, SectionView, SignalView } from '../messages/views.js';
 
 export function sectionRow(state: EngineState, section: number): SectionView {
@@ -8,7 +8,7 @@ export function sectionRow(state: EngineState, section: number): SectionView {
 
 export function elementRow(state: EngineState, element: number): ElementView {
   const { position, proof, holder, possession } = state.elements[element]!;
-  return { element, position, proof, holder, possession };
+  return { element, position, proof, holder, possession, forWork: isForWork(state, element) };
 }
 
 /** Null for a heading that has no signal. */

@@ -93,6 +93,32 @@ describe('the line-up', () => {
     expect(driver.command({ kind: 'start' })).toBe('open-questions');
   });
 
+  it('shows a train that stands the other way round than stored', () => {
+    const driver = fresh();
+    const facing = (end: 'a' | 'b'): void =>
+      driver.device({
+        kind: 'report',
+        section: driver.sectionIndex('w2'),
+        decoders: [{ kind: 'short', number: 3, facing: end }],
+      });
+    driver.lineUp('w2', 'e2');
+    facing('a');
+    expect(driver.row('P')).toMatchObject({
+      status: 'mismatch',
+      text: 'Its decoder answers, but facing a: it stands the other way round.',
+    });
+    facing('b');
+    expect(driver.row('P').status).toBe('confirmed');
+  });
+
+  it('says where more decoders answer than can be told apart', () => {
+    const driver = fresh();
+    driver.lineUp('w2', 'e2');
+    const section = driver.sectionIndex('w2');
+    driver.device({ kind: 'report', section, decoders: [], crowded: true });
+    expect(driver.row('P').text).toMatch(/^More decoders answer there than its detector can tell/);
+  });
+
   it('asks about strangers', () => {
     const driver = fresh();
     driver.lineUp('w2', 'e2', 's2');

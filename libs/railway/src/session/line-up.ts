@@ -1,7 +1,9 @@
 import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
-import { blockOf } from '../layout/layout.js';
+import { blockOf, opposite } from '../layout/layout.js';
 import { candidatesIn } from '../occupancy/doubt-candidates.js';
+import { expectedFacing } from '../occupancy/facing.js';
 import { addressKey } from '../stock/compile-stock.js';
+import type { ReadDecoder } from './device.js';
 import type { EngineState } from './state.js';
 import type { World } from './world.js';
 
@@ -35,16 +37,66 @@ export function lineUpRow(world: World, state: EngineState, index: number): Line
   const occupied = occupiedOnPath(world, state, index);
   if (occupied.length === 0) return row('missing', 'Nothing is detected where it should stand.');
   const read = occupied.flatMap(({ section }) => state.sections[section]!.decoders.map(addressKey));
-  const own = world.stock.trains[index]!.locomotives.map(({ file }) => addressKey(file.address));
-  const others = read.filter((address) => !own.includes(address));
+  const { addresses, answers } = world.stock.trains[index]!;
+  const others = read.filter((address) => !addresses.includes(address));
   if (others.length > 0) {
     return row('mismatch', `Decoder ${others.join(', ')} answers there instead.`);
   }
-  if (read.length > 0) return row('confirmed', 'Its decoder answers there.');
-  const known = world.stock.trains[index]!.answers
-    ? 'Something stands there, but no decoder was read.'
-    : 'Something stands there; its decoder never answers.';
+  const turned = turnedRound(world, state, index, occupied);
+  if (turned !== undefined) {
+    const { facing } = turned;
+    return row(
+      'mismatch',
+      `Its decoder answers, but facing ${facing}: it stands the other way round.`,
+    );
+  }
+  if (read.length > 0) {
+    const beyond = train.adrift ? occupiedBeyond(world, state, index) : null;
+    if (beyond === null) return row('confirmed', 'Its decoder answers there.');
+    const { id } = world.layout.sections[beyond]!;
+    const where = `but section ${id} next to its way is occupied too`;
+    return row('ask', `Its decoder answers there, ${where}. Look how far it has come, and say.`);
+  }
+  const crowded = occupied.some(({ section }) => state.sections[section]!.crowded);
+  const known = crowded
+    ? 'More decoders answer there than its detector can tell apart.'
+    : answers
+      ? 'Something stands there, but no decoder was read.'
+      : 'Something stands there; its decoder never answers.';
   return row('ask', `${known} Look and say.${mayBe(world, state, blockOf(heading))}`);
+}
+
+/** A decoder of a train that looks the other way than stored, where detectors tell. */
+function turnedRound(
+  world: World,
+  state: EngineState,
+  index: number,
+  occupied: readonly PlacedPiece[],
+): ReadDecoder | undefined {
+  return occupied
+    .flatMap(({ section }) =>
+      state.sections[section]!.decoders.filter((decoder) => {
+        const expected = expectedFacing({ world, state }, index, section, decoder);
+        return expected !== null && decoder.facing !== undefined && decoder.facing !== expected;
+      }),
+    )
+    .at(0);
+}
+
+/** A section occupied by nobody known that joins a train's way at either end: it may have run on into it. */
+function occupiedBeyond(world: World, state: EngineState, index: number): number | null {
+  const { path } = state.trains[index]!;
+  const { layout } = world;
+  const ends = [path.at(-1)?.heading ?? -1, opposite(path[0]?.heading ?? -1)];
+  for (const heading of ends) {
+    for (const route of layout.routesFrom[heading] ?? []) {
+      for (const { section } of layout.routes[route]!.steps[0]!.pieces) {
+        const beyond = state.sections[section];
+        if (beyond?.belief === 'occupied' && beyond.claim < 0) return section;
+      }
+    }
+  }
+  return null;
 }
 
 /** Which trains it may be, where several may have changed places. */

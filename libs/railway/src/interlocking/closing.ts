@@ -5,7 +5,7 @@ import { isApproachLocked } from './approach-locking.js';
 import { giveBackAhead } from './give-back.js';
 
 /** Longest reason for closing a track, in characters. */
-export const LONGEST_REASON = 60;
+const LONGEST_REASON = 60;
 
 /**
  * A person closes a block, turnout or crossing for work, and says for what. From now on nobody gets a way over it. A train

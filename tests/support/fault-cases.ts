@@ -42,7 +42,7 @@ function drawCase(kind: FirstFault, where: string, railway: Railway, seed: numbe
 }
 
 /** Physical ms from the beginning of the session to the last booked arrival. */
-function bookedLength({ timetable: { clock, services } }: Railway): number {
+export function bookedLength({ timetable: { clock, services } }: Railway): number {
   const arrivals = services.flatMap(({ calls }) => calls.map(({ arrive }) => fastTime(arrive)));
   return Math.floor((Math.max(...arrivals) - fastTime(clock.start)) / clock.ratio);
 }

@@ -1,10 +1,16 @@
-import { runSession, type SessionReport, type StepObserver } from '@blockbell/rehearsal';
+import {
+  runSession,
+  type Restart,
+  type SessionReport,
+  type StepObserver,
+} from '@blockbell/rehearsal';
 import type { Fault } from '@blockbell/simulation';
 import type { Railway } from './railways.js';
 
 export interface RehearseOptions {
   readonly seed: number;
   readonly faults?: readonly Fault[];
+  readonly restarts?: readonly Restart[];
   /** Called after every step. */
   readonly watch?: StepObserver;
 }
@@ -12,9 +18,9 @@ export interface RehearseOptions {
 /** Rehearses a session to its end, the invariants checked after every step. */
 export function rehearse(
   railway: Railway,
-  { seed, faults = [], watch }: RehearseOptions,
+  { seed, faults = [], restarts = [], watch }: RehearseOptions,
 ): SessionReport {
-  const session = runSession({ ...railway, seed, faults }, watch);
+  const session = runSession({ ...railway, seed, faults, restarts }, watch);
   for (;;) {
     const { done, value } = session.next();
     if (done === true) return value;

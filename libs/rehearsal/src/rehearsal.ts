@@ -21,6 +21,15 @@ export interface RehearsalSetup {
   /** Same seed, same session to the byte. */
   readonly seed: number;
   readonly faults?: readonly Fault[];
+  readonly restarts?: readonly Restart[];
+}
+
+/** The program that runs the session is killed and started again; the layout isn't. */
+export interface Restart {
+  /** When, physical ms. */
+  readonly at: number;
+  /** The inputs of so many ms before it were never written down: the engine forgets them, and what it did about them. */
+  readonly lost: number;
 }
 
 /** Called after every engine step, with what went in and what came of it. */
@@ -32,14 +41,21 @@ export type StepObserver = (rehearsal: Rehearsal, input: Input, result: StepResu
  */
 export class Rehearsal {
   readonly world: World;
-  readonly state: EngineState;
   readonly simulated: SimulatedLayout;
+  #state: EngineState;
   #now = 0;
   readonly #observers: StepObserver[] = [];
+  /** Still to come, the next last. */
+  readonly #restarts: Restart[];
+  readonly #recorded: boolean;
+  /** All that was written down; empty when no restart is to come. */
+  #journal: Input[] = [];
 
   constructor(setup: RehearsalSetup) {
     this.world = compileWorld(setup.layout, setup.stock, setup.timetable);
-    this.state = createSession(this.world);
+    this.#state = createSession(this.world);
+    this.#restarts = [...(setup.restarts ?? [])].sort((a, b) => b.at - a.at);
+    this.#recorded = this.#restarts.length > 0;
     this.simulated = createSimulatedLayout({
       layout: this.world.layout,
       stock: this.world.stock,
@@ -47,6 +63,11 @@ export class Rehearsal {
       seed: setup.seed,
       ...(setup.faults === undefined ? {} : { faults: setup.faults }),
     });
+  }
+
+  /** The engine's memory; another object after a restart. */
+  get state(): EngineState {
+    return this.#state;
   }
 
   /** Simulated physical time reached, ms. */
@@ -68,10 +89,29 @@ export class Rehearsal {
 
   /** Lets time pass up to `until` ms, event by event. */
   runTo(until: number): void {
+    for (let next = this.#restarts.at(-1); next !== undefined && next.at <= until;) {
+      this.#runOnTo(Math.max(next.at, this.#now));
+      this.#restarts.pop();
+      this.#startAgain(next.lost);
+      next = this.#restarts.at(-1);
+    }
+    this.#runOnTo(until);
+  }
+
+  #runOnTo(until: number): void {
     for (let next = this.nextAt(); next !== null && next <= until; next = this.nextAt()) {
       this.#reach(Math.max(next, this.#now));
     }
     this.#reach(until);
+  }
+
+  /** The engine is rebuilt from what was written down, and told. */
+  #startAgain(lost: number): void {
+    const written = this.#journal.filter(({ at }) => at <= this.#now - lost);
+    this.#state = createSession(this.world);
+    for (const input of written) step(this.world, this.#state, input);
+    this.#journal = written;
+    this.#feed({ at: this.#now, kind: 'started-again' });
   }
 
   /** Gives a person's command now; returns why it was refused, or null. */
@@ -93,6 +133,7 @@ export class Rehearsal {
   }
 
   #feed(input: Input): StepResult {
+    if (this.#recorded) this.#journal.push(input);
     const result = step(this.world, this.state, input);
     for (const effect of result.effects) {
       if (effect.kind === 'device') this.simulated.command(this.#now, effect.command);

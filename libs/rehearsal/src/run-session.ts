@@ -65,24 +65,24 @@ export function* runSession(
 ): Generator<SessionProgress, SessionReport, boolean | undefined> {
   const rehearsal = new Rehearsal(setup);
   if (observe !== undefined) rehearsal.observe(observe);
-  const { world, state } = rehearsal;
+  const { world } = rehearsal;
   const checker = new InvariantChecker(rehearsal);
   const tally = new Tally(rehearsal);
   const dispatcher = new ScriptedDispatcher(rehearsal);
   const { start, end, ratio } = world.timetable;
   const longest = Math.round((end - start) / ratio) + PATIENCE;
 
-  while (state.session.phase.kind !== 'ended' && rehearsal.now < longest) {
+  while (rehearsal.state.session.phase.kind !== 'ended' && rehearsal.now < longest) {
     rehearsal.runTo(rehearsal.now + LOOK);
     dispatcher.look();
-    if (state.session.phase.kind === 'running' && isWorkDone(rehearsal)) {
+    if (rehearsal.state.session.phase.kind === 'running' && isWorkDone(rehearsal)) {
       rehearsal.command('scripted dispatcher', { kind: 'end-session' });
     }
     if (rehearsal.now % TELL === 0) {
       const breakOff = yield {
         now: rehearsal.now,
-        fast: fastNow(state.session.clock, rehearsal.now),
-        services: servicesRun(world, state),
+        fast: fastNow(rehearsal.state.session.clock, rehearsal.now),
+        services: servicesRun(world, rehearsal.state),
         violations: checker.broken.length,
       };
       if (breakOff === true) break;
@@ -90,19 +90,19 @@ export function* runSession(
   }
   return {
     seed: setup.seed,
-    ended: state.session.phase.kind === 'ended',
+    ended: rehearsal.state.session.phase.kind === 'ended',
     duration: rehearsal.now,
-    fast: fastNow(state.session.clock, rehearsal.now),
-    services: servicesRun(world, state),
-    punctuality: punctuality(world, state),
-    lastCalls: arrivalsAtLastCall(world, state),
+    fast: fastNow(rehearsal.state.session.clock, rehearsal.now),
+    services: servicesRun(world, rehearsal.state),
+    punctuality: punctuality(world, rehearsal.state),
+    lastCalls: arrivalsAtLastCall(world, rehearsal.state),
     violations: {
       broken: checker.broken,
       excused: checker.violations.filter(({ excuse }) => excuse !== null),
     },
     figures: tally.figures(),
-    nextLineUp: storedPlaces({ world, state }),
-    digest: contentHash(state),
+    nextLineUp: storedPlaces(rehearsal),
+    digest: contentHash(rehearsal.state),
   };
 }
 

@@ -12,7 +12,7 @@ import { arriveDrive, setDrive } from './wayside/drives.js';
 import { deliverSection } from './wayside/messages.js';
 import { switchPower } from './wayside/power.js';
 import { settleSections } from './wayside/sections.js';
-import { buildState, buildWorld } from './world.js';
+import { announce, buildState, buildWorld } from './world.js';
 
 export interface SimulationSetup {
   readonly layout: Layout;
@@ -176,6 +176,9 @@ function obey(simulation: Simulation, command: DeviceCommand): void {
       return;
     case 'set-power':
       switchPower(simulation, command.district, command.on);
+      return;
+    case 'ask-state':
+      announce(simulation);
       return;
     case 'set-aspect':
       // A signal is a lamp: nothing on the track depends on it.

@@ -7,7 +7,7 @@ import { createBody, setDown } from './train/placing.js';
 import { sendAt } from './wayside/messages.js';
 import { nothingRead } from './wayside/sections.js';
 
-/** Longest time until, at the start, buses and proven drives have told their state, ms. */
+/** Longest time until, at the start or when asked, buses and proven drives have told their state, ms. */
 const ANNOUNCED_WITHIN = 50;
 
 export function buildWorld(layout: Layout, stock: Stock): World {
@@ -107,16 +107,24 @@ export function buildState(
   return state;
 }
 
-function announce(simulation: Simulation): void {
+/** Buses say that they live, drives with feedback how they lie; a silent bus says nothing, a moving drive when it arrives. */
+export function announce(simulation: Simulation): void {
   const { state, world } = simulation;
+  const now = Math.ceil(state.now);
   world.layout.file.buses.forEach(({ id }, index) => {
-    const at = nextBetween(state.buses[index]!.stream, 1, ANNOUNCED_WITHIN);
+    const bus = state.buses[index]!;
+    if (bus.silences > 0) {
+      // Whoever asked has noticed the silence, and is told when it is over.
+      bus.reportedSilent = true;
+      return;
+    }
+    const at = now + nextBetween(bus.stream, 1, ANNOUNCED_WITHIN);
     sendAt(simulation, at, { kind: 'bus', bus: id, alive: true });
   });
   state.drives.forEach((drive, element) => {
     const feedback = world.layout.elements[element]!.drive?.feedback ?? false;
-    if (drive === null || !feedback) return;
-    const at = nextBetween(drive.stream, 1, ANNOUNCED_WITHIN);
+    if (drive === null || !feedback || drive.moving !== null) return;
+    const at = now + nextBetween(drive.stream, 1, ANNOUNCED_WITHIN);
     sendAt(simulation, at, { kind: 'drive', element, position: drive.position });
   });
 }

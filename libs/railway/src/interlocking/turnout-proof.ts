@@ -2,6 +2,7 @@ import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import { isForWork } from './closing.js';
 import { leftPosition } from './hand-thrown.js';
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
+import type { ElementState } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 
 /** Time beyond the longest throw before a drive counts as not proven, and before a failed one is tried again. */
@@ -23,7 +24,8 @@ export function setDrive(w: Writer, index: number, position: string): void {
   command(w, index);
 }
 
-function command(w: Writer, index: number): void {
+/** Sends a drive's position anew and awaits its proof. */
+export function command(w: Writer, index: number): void {
   const element = w.element(index);
   const { throwTime } = w.world.layout.elements[index]!.drive!;
   element.proof = 'moving';
@@ -89,9 +91,9 @@ export function retryDrive(w: Writer, index: number): void {
 /** Feedback of a drive. One that leaves its position under a train stops that train. */
 export function driveMessage(w: Writer, index: number, position: string | null): void {
   const element = w.element(index);
-  if (element.proof === 'moving' || element.proof === 'failed') {
+  if (element.proof === 'moving' || element.proof === 'failed' || isWanted(element)) {
     if (position === null || position !== element.position) return;
-  } else if (position === element.position) {
+  } else if (position === element.position && element.proof !== 'none') {
     return;
   } else {
     return leftPosition(w, index, position);
@@ -102,6 +104,10 @@ export function driveMessage(w: Writer, index: number, position: string | null):
   clearAlarm(w, `drive:${w.world.layout.elements[index]!.id}`);
   proofChanged(w, index);
 }
+
+/** Whether its proof was lost with a restart while somebody relies on its position. */
+const isWanted = ({ proof, position, holder, flankFor }: ElementState): boolean =>
+  proof === 'none' && position !== null && (holder >= 0 || flankFor.length > 0);
 
 /** Authority may now reach further: for the holder, and for whoever waits for flank protection. */
 function proofChanged(w: Writer, index: number): void {

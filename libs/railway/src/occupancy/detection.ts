@@ -25,7 +25,7 @@ export function sectionMessage(w: Writer, index: number, occupied: boolean): voi
   if (section.belief === 'occupied') return;
   section.belief = 'occupied';
   section.since = w.now;
-  if (!isWatching(w.state)) return;
+  if (!isWatching(w.state)) return movedInLineUp(w, section.claim);
   if (section.claim >= 0) headSeen(w, section.claim, index);
   else strangerSeen(w, index);
   if (section.decoders.length > 0 || section.crowded) weighReadings(w, index);
@@ -63,6 +63,7 @@ export function sectionLost(w: Writer, index: number): void {
   const section = w.section(index);
   section.raw = null;
   section.belief = 'unknown';
+  section.decoders = [];
   section.since = w.now;
   clearDeadline(w.state, 'hold-off', index);
   w.changes.lineUp = true;

@@ -130,7 +130,7 @@ function settleDoubt(w: Writer, doubt: Doubt, by: 'reported' | 'declared'): void
       const word = doubt.said.find((each) => each.train === train);
       return {
         train,
-        heading: doubt.places[only.places[at]!]!,
+        heading: only.places[at] === at ? null : doubt.places[only.places[at]!]!,
         certainty: word === undefined ? 'inferred' : 'declared',
         evidence: word === undefined ? inferred : `${word.by} saw it there.`,
       };

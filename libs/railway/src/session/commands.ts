@@ -1,4 +1,5 @@
 import { unprovenDrive } from '../interlocking/authority.js';
+import { driveBeingProven } from '../interlocking/prove-again.js';
 import { routeByHand, turnRound } from '../dispatching/by-hand.js';
 import { closeTrack, reopenTrack } from '../interlocking/closing.js';
 import { showSignals } from '../interlocking/signals.js';
@@ -182,6 +183,11 @@ function notReady(w: Writer): Refusal | null {
     w.state.trains.some((t, i) => t.activity.kind !== 'absent' && !stands(w, i))
   ) {
     return refusal('still-moving', 'Not every train is proven standing yet; wait a moment.');
+  }
+  const drive = phase.kind === 'line-up' ? driveBeingProven(w) : null;
+  if (drive !== null) {
+    const { id } = w.world.layout.elements[drive]!;
+    return refusal('being-proven', `${id} is being proven; wait a moment.`);
   }
   if (w.state.dispatching.proven) return null;
   const outcome = w.state.dispatching.search?.outcome;

@@ -28,12 +28,9 @@ function findHead(w: Writer, index: number): void {
   if (!train.adrift || furthest === undefined) return;
   train.adrift = false;
   const lead = leadingUnseen(w.world.stock.trains[index]!, train);
-  train.edge = Math.max(train.edge, furthest.start + lead);
-  placeHead(
-    w,
-    index,
-    train.edge,
-    Math.min(Math.max(furthest.end + lead, train.edge), pathEnd(train.path)),
-  );
+  // Where it was seen last counts only while that is occupied: it may have come back.
+  const from = furthest.start + lead;
+  train.edge = furthest.end + lead < train.edge ? from : Math.max(train.edge, from);
+  placeHead(w, index, train.edge, Math.min(furthest.end + lead, pathEnd(train.path)));
   showSignals(w, index);
 }

@@ -39,4 +39,6 @@ export type DeviceCommand =
   /** Every decoder to speed 0, in one broadcast; power stays on. */
   | { readonly kind: 'stop-all' }
   | { readonly kind: 'set-aspect'; readonly heading: number; readonly aspect: Aspect }
-  | { readonly kind: 'set-power'; readonly district: number; readonly on: boolean };
+  | { readonly kind: 'set-power'; readonly district: number; readonly on: boolean }
+  /** Whoever lives is to say so, and every drive with feedback how it lies; sections tell their state when power comes. */
+  | { readonly kind: 'ask-state' };

@@ -47,4 +47,9 @@ export type Input =
       readonly command: Command;
     }
   /** The shell saw the deadline the engine had named come round. */
-  | { readonly at: number; readonly kind: 'deadline' };
+  | { readonly at: number; readonly kind: 'deadline' }
+  /**
+   * The program was started again during the session. The last inputs and what was done about them may be lost, and what
+   * happened on the layout since then is not known.
+   */
+  | { readonly at: number; readonly kind: 'started-again' };

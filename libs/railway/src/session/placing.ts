@@ -63,7 +63,8 @@ export function placeTrain(w: Writer, index: number, heading: Heading): void {
 /** Where a train turned out to stand, and how that is known. */
 export interface FoundPlace {
   readonly train: number;
-  readonly heading: Heading;
+  /** Where it was found; null: where it is believed. */
+  readonly heading: Heading | null;
   readonly certainty: 'inferred' | 'declared';
   readonly evidence: string;
 }
@@ -73,12 +74,9 @@ export interface FoundPlace {
  * moved there. One that was stopped for the doubt still waits for a person to let it go.
  */
 export function exchangePlaces(w: Writer, found: readonly FoundPlace[]): void {
-  const moved = found.filter(
-    ({ train, heading }) => w.state.trains[train]!.path.at(-1)?.heading !== heading,
-  );
   const activities = found.map(({ train }) => w.state.trains[train]!.activity);
-  for (const { train } of moved) liftTrain(w, train);
-  for (const { train, heading } of moved) placeTrain(w, train, heading);
+  for (const { train, heading } of found) if (heading !== null) liftTrain(w, train);
+  for (const { train, heading } of found) if (heading !== null) placeTrain(w, train, heading);
   found.forEach(({ train, certainty, evidence }, at) => {
     confirmPlace(w, train, certainty, evidence);
     if (activities[at]!.kind === 'halted') w.train(train).activity = activities[at]!;

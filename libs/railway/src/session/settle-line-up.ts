@@ -1,3 +1,4 @@
+import { proveHeldDrives } from '../interlocking/prove-again.js';
 import { leaveDoubt, openDoubt, reportSpeaks } from '../occupancy/doubt.js';
 import { addressKey } from '../stock/compile-stock.js';
 import { confirmPlace } from './confirm-place.js';
@@ -49,5 +50,6 @@ export function takeLineUp(w: Writer): void {
     confirmPlace(w, index, 'reported', row.text);
     leaveDoubt(w, index);
   });
+  proveHeldDrives(w);
   w.changes.lineUp = true;
 }

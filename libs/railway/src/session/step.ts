@@ -17,6 +17,7 @@ import type { Input } from './input.js';
 import { isKnown } from './known-device.js';
 import { settleLineUp, takeLineUp } from './settle-line-up.js';
 import { busMessage, powerMessage } from './power.js';
+import { startAgain } from './start-again.js';
 import type { Deadline, EngineState } from './state.js';
 import type { World } from './world.js';
 import { Writer, type Changes } from './writer.js';
@@ -40,6 +41,8 @@ export function step(world: World, state: EngineState, input: Input): StepResult
   const w = new Writer(world, state, now, SEARCH_SLICE);
   state.now = now;
   state.revision++;
+  // Before anything that fell due: whatever the state says may no longer be so.
+  if (input.kind === 'started-again') startAgain(w);
   for (let due = takeDue(state, now); due !== null; due = takeDue(state, now)) {
     onDeadline(w, due);
     carryOutFollowUps(w);

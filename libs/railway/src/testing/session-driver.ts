@@ -208,9 +208,25 @@ export class SessionDriver {
       const state = command.on ? 'on' : 'off';
       this.#answer(50, { kind: 'power', district: command.district, state });
     }
+    if (command.kind === 'ask-state') this.#tellState();
     if (command.kind !== 'set-drive' || this.stuck.has(command.element)) return;
     if (this.world.layout.elements[command.element]!.drive!.feedback !== true) return;
     this.#answer(THROW, { kind: 'drive', element: command.element, position: command.position });
+  }
+
+  /** Buses say that they live, drives with feedback that they lie as they were last told to. */
+  #tellState(): void {
+    for (const { id } of this.world.layout.file.buses) {
+      this.#answer(50, { kind: 'bus', bus: id, alive: true });
+    }
+    for (const { index, drive } of this.world.layout.elements) {
+      if (drive?.feedback !== true) continue;
+      const last = this.sent.findLast(
+        ({ command }) => command.kind === 'set-drive' && command.element === index,
+      );
+      if (last?.command.kind !== 'set-drive') continue;
+      this.#answer(50, { kind: 'drive', element: index, position: last.command.position });
+    }
   }
 
   #answer(delay: number, event: DeviceEvent): void {

@@ -1,0 +1,167 @@
+import { describe, expect, it } from 'vitest';
+import { edited, elementOf } from '../testing/edit.js';
+import type { SessionDriver } from '../testing/session-driver.js';
+import { dividedLoop, runningCrossing, runningLine } from '../testing/session-settings.js';
+
+/** Both trains are on their way over the turnouts of the loop, which are proven, then. */
+const UNDER_WAY = 54_000;
+
+function underWay(layout = dividedLoop()): SessionDriver {
+  const driver = runningCrossing(layout);
+  driver.runTo(UNDER_WAY);
+  expect(driver.path('P')).toEqual(['W', 'TW', 'M']);
+  expect(driver.speedOf(3)).toBeGreaterThan(0);
+  return driver;
+}
+
+const startAgain = (driver: SessionDriver): void => {
+  driver.feed({ at: driver.now, kind: 'started-again' });
+};
+
+/** The same, and the line-up after it as far as detection goes. */
+function linedUpAgain(...occupied: readonly string[]): SessionDriver {
+  const driver = underWay();
+  startAgain(driver);
+  driver.wait(1000);
+  driver.lineUp(...occupied);
+  return driver;
+}
+
+const confirm = (driver: SessionDriver, train: string): string | null =>
+  driver.command({
+    kind: 'confirm-place',
+    train: driver.trainIndex(train),
+    heading: driver.train(train).path.at(-1)!.heading,
+  });
+
+describe('a session whose program was started again', () => {
+  it('is held without power, and says why', () => {
+    const driver = underWay();
+    const sent = driver.sent.length;
+    startAgain(driver);
+    expect(driver.state.session.phase).toEqual({
+      kind: 'powerless',
+      why: 'the server was started again during the session',
+    });
+    expect(driver.state.session.clock.running).toBe(false);
+    expect(driver.sentSince(sent)).toEqual(
+      expect.arrayContaining([
+        { kind: 'ask-state' },
+        { kind: 'set-power', district: 0, on: false },
+        { kind: 'stop-all' },
+      ]),
+    );
+    const log = driver.effects.flatMap((effect) => (effect.kind === 'log' ? [effect.text] : []));
+    expect(log.at(-1)).toContain('nothing moves before all are confirmed');
+  });
+
+  it('knows no section, no turnout, no bus and no place any more', () => {
+    const driver = underWay();
+    startAgain(driver);
+    expect(driver.state.sections.every(({ belief }) => belief === 'unknown')).toBe(true);
+    expect(driver.state.sections.every(({ decoders }) => decoders.length === 0)).toBe(true);
+    expect(driver.element('TW')).toMatchObject({ position: 'straight', proof: 'none' });
+    expect(driver.state.buses).toEqual({ bus1: false });
+    expect(driver.state.trains.every(({ confirmed, adrift }) => !confirmed && adrift)).toBe(true);
+    expect(driver.path('P')).toEqual(['W', 'TW', 'M']);
+  });
+
+  it('tells no train to run before it is resumed, even what fell due meanwhile', () => {
+    const driver = underWay();
+    const sent = driver.sent.length;
+    driver.feed({ at: driver.now + 60_000, kind: 'started-again' });
+    driver.now += 60_000;
+    driver.wait(1000);
+    driver.lineUp('s-TW', 'w3', 'e2', 's-TE');
+    const moved = driver
+      .sentSince(sent)
+      .filter((command) => command.kind === 'set-speed' && command.step > 0);
+    expect(moved).toEqual([]);
+  });
+
+  it('is resumed from places that were confirmed anew', () => {
+    const driver = linedUpAgain('w2', 'w3', 'e1', 'e2');
+    expect(driver.command({ kind: 'resume' })).toBe('open-questions');
+    expect(confirm(driver, 'P')).toBeNull();
+    expect(confirm(driver, 'G')).toBeNull();
+    expect(driver.element('TW')).toMatchObject({ position: 'straight', proof: 'proven' });
+    driver.wait(1000);
+    expect(driver.command({ kind: 'resume' })).toBeNull();
+    driver.wait(10);
+    expect(driver.speedOf(3)).toBeGreaterThan(0);
+  });
+
+  it('asks about a train that may have run on beyond its way, though its decoder answers', () => {
+    const driver = runningLine();
+    startAgain(driver);
+    driver.wait(1000);
+    driver.lineUp('a2', 'b1');
+    driver.report('a2', 3);
+    const row = driver.row('T');
+    expect(row.status).toBe('ask');
+    expect(row.text).toContain('next to its way is occupied too');
+  });
+
+  it('takes no decoder that was read before for an answer', () => {
+    const driver = underWay();
+    driver.report('w3', 3);
+    startAgain(driver);
+    driver.wait(1000);
+    driver.lineUp('w2', 'w3', 'e1', 'e2');
+    expect(driver.row('P').status).toBe('ask');
+  });
+
+  it.each(['set-up', 'ended'] as const)('stays %s', (kind) => {
+    const driver = underWay();
+    driver.state.session.phase = { kind };
+    startAgain(driver);
+    expect(driver.state.session.phase).toEqual({ kind });
+  });
+
+  it('falls back from a line-up that was not finished, and from a second restart in a row', () => {
+    const driver = linedUpAgain('w2', 'w3', 'e1', 'e2');
+    expect(confirm(driver, 'P')).toBeNull();
+    startAgain(driver);
+    startAgain(driver);
+    expect(driver.state.session.phase.kind).toBe('powerless');
+    expect(driver.train('P').confirmed).toBe(false);
+  });
+});
+
+describe('a turnout without feedback, after a restart', () => {
+  const blind = edited(dividedLoop(), (layout) => {
+    elementOf(layout, 'TW', 'turnout').drive.feedback = false;
+  });
+
+  it('is commanded anew ahead of a confirmed train, and only then may the session be resumed', () => {
+    const driver = underWay(blind);
+    startAgain(driver);
+    driver.wait(1000);
+    driver.lineUp('w2', 'w3', 'e1', 'e2');
+    const sent = driver.sent.length;
+    expect(confirm(driver, 'P')).toBeNull();
+    expect(confirm(driver, 'G')).toBeNull();
+    const element = driver.elementIndex('TW');
+    expect(driver.sentSince(sent)).toContainEqual({
+      kind: 'set-drive',
+      element,
+      position: 'straight',
+    });
+    expect(driver.command({ kind: 'resume' })).toBe('being-proven');
+    driver.wait(1500);
+    expect(driver.element('TW').proof).toBe('presumed');
+    expect(driver.command({ kind: 'resume' })).toBeNull();
+  });
+
+  it('is never commanded under a train, and presumed to lie as it did', () => {
+    const driver = underWay(blind);
+    driver.occupied('s-TW');
+    startAgain(driver);
+    driver.wait(1000);
+    const sent = driver.sent.length;
+    driver.lineUp('w3', 's-TW', 'e1', 'e2');
+    expect(confirm(driver, 'P')).toBeNull();
+    expect(driver.element('TW')).toMatchObject({ position: 'straight', proof: 'presumed' });
+    expect(driver.sentSince(sent).filter(({ kind }) => kind === 'set-drive')).toEqual([]);
+  });
+});

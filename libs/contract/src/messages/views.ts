@@ -50,6 +50,8 @@ export const sectionView = z.strictObject({
   claim: indexOrNone,
   /** Occupied by nobody known: the evidence in words. */
   unidentified: z.string().nullable(),
+  /** Said to be clear by a person, and not proven by a train since: in words. */
+  clearByHand: z.string().nullable(),
 });
 export type SectionView = z.infer<typeof sectionView>;
 

@@ -2,8 +2,8 @@ import { isForWork, type EngineState } from '@blockbell/railway';
 import type { ElementView, SectionView, SignalView } from '../messages/views.js';
 
 export function sectionRow(state: EngineState, section: number): SectionView {
-  const { belief, claim, unidentified } = state.sections[section]!;
-  return { section, belief, claim, unidentified };
+  const { belief, claim, unidentified, clearByHand } = state.sections[section]!;
+  return { section, belief, claim, unidentified, clearByHand };
 }
 
 export function elementRow(state: EngineState, element: number): ElementView {

@@ -5,16 +5,23 @@ import type { LimitFrom } from './profile.js';
 
 /**
  * Speed limits along a train's path as positions of its head, µm: an element's limit holds from the head's entry until
- * the tail has left. Of all limits in force at a place the lowest counts.
+ * the tail has left. Of all limits in force at a place the lowest counts. Track that only a person has said to be clear is
+ * run over at restricted speed.
  */
 export function limitsAhead(w: Writer, index: number): LimitFrom[] {
   const train = w.state.trains[index]!;
   const { length, topSpeed } = w.world.stock.trains[index]!;
   const zones = train.path.slice(0, train.authorised + 1).flatMap((item) => {
-    const { speedLimit } = stepOf(w.world.layout, item).leg;
-    return speedLimit === null || speedLimit >= topSpeed
-      ? []
-      : [{ start: item.start, end: item.end + length, speed: speedLimit }];
+    const step = stepOf(w.world.layout, item);
+    const { speedLimit } = step.leg;
+    const isRestricted = step.pieces.some(
+      ({ section }) => section >= 0 && w.state.sections[section]!.clearByHand !== null,
+    );
+    const speed = Math.min(
+      speedLimit ?? topSpeed,
+      isRestricted ? w.world.restrictedSpeed : topSpeed,
+    );
+    return speed >= topSpeed ? [] : [{ start: item.start, end: item.end + length, speed }];
   });
   const places = new Set([train.path[0]!.start, ...zones.flatMap((z) => [z.start, z.end])]);
   return [...places]

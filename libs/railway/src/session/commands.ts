@@ -12,7 +12,8 @@ import { findHeadFromEdge } from '../occupancy/find-head.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { acknowledgeAlarm } from './alarms.js';
 import type { Command, CommandKind } from './input.js';
-import { confirmAbsent, confirmClear, declarePlace } from './declarations.js';
+import { confirmClear } from './confirm-clear.js';
+import { confirmAbsent, declarePlace } from './declarations.js';
 import { openQuestions } from './line-up.js';
 import { cutAllPower, powerUp } from './power.js';
 import { stopEverything } from './stop-all.js';
@@ -27,8 +28,7 @@ export function obey(w: Writer, by: string, command: Command): Refusal | null {
   const unknown = unknownSubject(w, command);
   if (unknown !== null) return unknown;
   const refused = carryOut(w, by, command);
-  if (refused === null && !UNSPOKEN.has(command.kind))
-    w.log(`${by}: ${phrase(w, command)}`);
+  if (refused === null && !UNSPOKEN.has(command.kind)) w.log(`${by}: ${phrase(w, command)}`);
   return refused;
 }
 
@@ -94,6 +94,11 @@ function unknownSubject(w: Writer, command: Command): Refusal | null {
   const { layout, stock } = w.world;
   if ('train' in command && stock.trains[command.train] === undefined) {
     return refusal('no-such-train', `There is no train number ${command.train}.`);
+  }
+  if (command.kind === 'confirm-clear') {
+    return layout.elements[command.block]?.sections.length
+      ? null
+      : refusal('no-such-block', `Number ${command.block} is no detected track of this layout.`);
   }
   if ('block' in command && layout.elements[command.block]?.kind !== 'block') {
     return refusal('no-such-block', `Number ${command.block} is no block of this layout.`);

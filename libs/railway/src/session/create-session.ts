@@ -24,7 +24,7 @@ export function createSession(world: World): EngineState {
       claim: -1,
       decoders: [],
       crowded: false,
-      clearByHand: false,
+      clearByHand: null,
       unidentified: null,
       since: 0,
     })),
@@ -61,6 +61,7 @@ export function createSession(world: World): EngineState {
       reported: 0,
       reversals: 0,
       throws: 0,
+      resets: 0,
       alarms: 0,
     },
   };

@@ -23,7 +23,7 @@ function decisive(state: EngineState): unknown {
       section.claim,
       section.decoders,
       section.crowded,
-      section.clearByHand,
+      section.clearByHand !== null,
       section.unidentified !== null,
     ]),
     elements: state.elements,

@@ -113,27 +113,3 @@ export function confirmAbsent(w: Writer, index: number): Refusal | null {
   clearAlarm(w, `identity:${index}`);
   return null;
 }
-
-/** A person looked and found the track clear: what its detectors still say is set aside until they say it anew. */
-export function confirmClear(w: Writer, by: string, block: number): Refusal | null {
-  const element = w.world.layout.elements[block]!;
-  const strange = element.sections.filter((section) => {
-    const { belief, claim } = w.state.sections[section]!;
-    return belief !== 'clear' && claim < 0;
-  });
-  if (strange.length === 0) {
-    return refusal('not-strange', `Block ${element.id} is not occupied by anything unknown.`);
-  }
-  for (const index of strange) {
-    const section = w.section(index);
-    w.log(
-      `${by} looked at section ${w.world.layout.sections[index]!.id}: ${section.belief} before, clear after.`,
-    );
-    section.belief = 'clear';
-    section.unidentified = null;
-    clearAlarm(w, `stranger:${w.world.layout.sections[index]!.id}`);
-  }
-  w.changes.lineUp = true;
-  w.state.dispatching.due = true;
-  return null;
-}

@@ -8,6 +8,7 @@ export type Command =
   | { readonly kind: 'power-up' }
   | { readonly kind: 'confirm-place'; readonly train: number; readonly heading: number }
   | { readonly kind: 'confirm-absent'; readonly train: number }
+  /** A person looked and found the track of a block, or of another detected element, clear. */
   | { readonly kind: 'confirm-clear'; readonly block: number }
   | { readonly kind: 'start' }
   | { readonly kind: 'pause' }

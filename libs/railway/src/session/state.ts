@@ -73,8 +73,8 @@ export interface SectionState {
   decoders: ReadDecoder[];
   /** More decoders answer in it at once than can be told apart. */
   crowded: boolean;
-  /** A person said that it is clear, and no train has proven it since: the next one over it runs at restricted speed. */
-  clearByHand: boolean;
+  /** A person said that it is clear, in words; until a train has proven it, at restricted speed. */
+  clearByHand: string | null;
   /** Occupied by nobody known: since when, in words. */
   unidentified: string | null;
   since: number;
@@ -265,5 +265,7 @@ export interface SessionCounts {
   reported: number;
   reversals: number;
   throws: number;
+  /** Sections that a person confirmed to be clear against their detectors. */
+  resets: number;
   alarms: number;
 }

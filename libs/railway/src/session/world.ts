@@ -11,11 +11,15 @@ import { compileTimetable } from '../timetable/compile-timetable.js';
 import type { TimetableFile } from '../timetable/timetable-file.js';
 import { DistanceTables } from '../timetable/distance-tables.js';
 import type { Timetable } from '../timetable/timetable.js';
+import { modelSpeed } from '../scale-speed.js';
 import { WorkingGraph } from '../timetable/working-graph.js';
-import { ms } from '../units.js';
+import { kmPerH, ms, type MillimetresPerSecond } from '../units.js';
 
 /** Longest time from a decision to its effect on a motor: engine, command station, decoder; common practice, no source. */
 const COMMAND_DELAY = ms(150);
+
+/** Restricted speed: slow enough to stop short of what a driver sees; the figure is common practice, no source. */
+const RESTRICTED = kmPerH(25);
 
 /** All that does not change in a session: the three files, compiled, and what follows from them. */
 export interface World {
@@ -29,6 +33,8 @@ export interface World {
   readonly models: readonly RunningModel[];
   /** Reversing sections, as element indexes. */
   readonly reversing: readonly number[];
+  /** At which a train may run where something may stand after all, mm/s. */
+  readonly restrictedSpeed: MillimetresPerSecond;
   /** By heading: how far before the end ahead a vehicle would foul what is joined there, mm. */
   readonly foulingAhead: readonly number[];
 }
@@ -59,6 +65,7 @@ export function compileWorld(
     safety: { resourceCount: resourceCount(layout), trains: graphs },
     models: stock.trains.map((train) => runningModel(train, COMMAND_DELAY)),
     reversing: layout.elements.flatMap(({ kind, index }) => (kind === 'polarity' ? [index] : [])),
+    restrictedSpeed: modelSpeed(RESTRICTED, layoutFile.scaleRatio),
     foulingAhead: layout.blockSteps.map((_, heading) => foulingAhead(layout, heading)),
   };
 }

@@ -6,6 +6,17 @@ const LOOK_AGAIN = 100;
 /** Pace at which nobody needs to wait for a line-up. */
 const FAST = 60;
 
+/** Sent with every request. */
+const headers = { 'Content-Type': 'application/json' };
+
+/**
+ * From now on everything is done as who is signed in by this `Cookie` header.
+ * @param {string} cookie
+ */
+export function actAs(cookie) {
+  Object.assign(headers, { Cookie: cookie });
+}
+
 /**
  * Sends a message below /api/session in Robin's name; throws what it is refused with.
  * @param {string} address
@@ -15,7 +26,7 @@ const FAST = 60;
 export async function tell(address, path, message) {
   const answer = await fetch(new URL(`api/session${path}`, address), {
     method: 'POST',
-    headers: { 'Content-Type': 'application/json' },
+    headers,
     body: JSON.stringify({ by: 'Robin', ...message }),
   });
   if (answer.ok) return;
@@ -41,7 +52,7 @@ export const setPace = (address, pace) => tell(address, '/pace', { pace });
  * @returns {Promise<import('@blockbell/contract').SnapshotMessage>}
  */
 export async function look(address) {
-  const answer = await fetch(new URL('api/session', address));
+  const answer = await fetch(new URL('api/session', address), { headers });
   return await answer.json();
 }
 

@@ -54,6 +54,19 @@ export class ServerProcess {
     });
   }
 
+  /**
+   * Waits until it has printed something, and returns what was found.
+   * @param {RegExp} pattern
+   */
+  async printed(pattern) {
+    for (const end = performance.now() + PATIENCE; performance.now() < end;) {
+      const found = pattern.exec(this.#printed);
+      if (found) return found;
+      await new Promise((resolve) => this.#child?.stdout.once('data', resolve));
+    }
+    throw new Error(`the server did not print ${pattern}:\n${this.#printed}`);
+  }
+
   /** Asks it to leave, as Ctrl-C does, and waits until it has. */
   async stop() {
     const child = this.#child;

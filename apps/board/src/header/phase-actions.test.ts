@@ -14,6 +14,7 @@ const session = (more: Partial<SessionView>): SessionView => ({
   device: 'simulated layout',
   districts: ['on'],
   openQuestions: 0,
+  crews: [],
   ...more,
 });
 const kinds = (more: Partial<SessionView>): string[] =>

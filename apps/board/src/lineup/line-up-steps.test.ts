@@ -28,6 +28,7 @@ const session = (phase: SessionView['phase'], openQuestions: number): SessionVie
   device: '',
   districts: ['on'],
   openQuestions,
+  crews: [],
 });
 
 describe('the line-up', () => {

@@ -1,4 +1,10 @@
-import { answerMessage, deltaMessage, EVENTS, snapshotMessage } from '@blockbell/contract/messages';
+import {
+  answerMessage,
+  deltaMessage,
+  EVENTS,
+  NOT_SIGNED_IN,
+  snapshotMessage,
+} from '@blockbell/contract/messages';
 import type { AnswerMessage, CommandMessage } from '@blockbell/contract/messages';
 import { io } from 'socket.io-client';
 import type { Socket } from 'socket.io-client';
@@ -42,7 +48,11 @@ export class LiveSession implements Picture {
   #have: Revision | null = null;
   #socket: Socket;
 
-  constructor() {
+  /** Whether the server was asked for a picture and not left since. */
+  #wanted = false;
+
+  /** `dismissed`: the server let this page go, or never in; who is at it is to be asked anew. */
+  constructor(dismissed: () => void) {
     this.#socket = io({ autoConnect: false, reconnectionDelay: 500, reconnectionDelayMax: 2000 });
     this.#socket.on('connect', () => {
       this.connected = true;
@@ -53,7 +63,10 @@ export class LiveSession implements Picture {
       this.lostAt ??= performance.now();
       this.#have = null;
       // Told to go by the server, socket.io leaves it to us to come back.
-      if (reason === 'io server disconnect') this.#socket.connect();
+      if (reason === 'io server disconnect') dismissed();
+    });
+    this.#socket.on('connect_error', ({ message }) => {
+      if (message === NOT_SIGNED_IN) dismissed();
     });
     this.#socket.on(EVENTS.snapshot, (message: unknown) => this.#onSnapshot(message));
     this.#socket.on(EVENTS.delta, (message: unknown) => this.#onDelta(message));
@@ -61,7 +74,8 @@ export class LiveSession implements Picture {
 
   /** Loads the session's files, then connects; tries again until it succeeds. */
   async open(): Promise<void> {
-    for (;;) {
+    this.#wanted = true;
+    while (this.#wanted) {
       try {
         this.railway = await loadRailway();
         this.trouble = null;
@@ -72,12 +86,22 @@ export class LiveSession implements Picture {
         await new Promise((resolve) => setTimeout(resolve, RELOAD_PAUSE));
       }
     }
-    this.#socket.connect();
+    if (this.#wanted) this.#socket.connect();
+  }
+
+  /** Shows nothing any more. */
+  close(): void {
+    this.#wanted = false;
+    this.#socket.disconnect();
+    this.rows.session = null;
+    this.railway = null;
+    this.lostAt = null;
   }
 
   /** Null when accepted, else why not. */
   command(by: string, command: Command): Promise<Refusal | null> {
-    return this.#ask(EVENTS.command, { by, command });
+    const seen = this.#have === null ? {} : { seen: this.#have };
+    return this.#ask(EVENTS.command, { by, command, ...seen });
   }
 
   setPace(by: string, pace: number): Promise<Refusal | null> {

@@ -2,6 +2,7 @@ import type { CommandMessage } from '@blockbell/contract/messages';
 import { createContext } from 'svelte';
 import { Frame } from '../live/frame.svelte.js';
 import { LiveSession } from '../live/live-session.svelte.js';
+import type { Account } from '../people/account.svelte.js';
 import type { Picture } from '../live/picture.js';
 import { Notices } from './notices.svelte.js';
 import { Preferences } from './preferences.svelte.js';
@@ -16,7 +17,7 @@ export interface BoardView {
   readonly selection: Selection;
   readonly notices: Notices;
   readonly preferences: Preferences;
-  /** Whether this is a recording, to which no command can be given. */
+  /** Whether this is only looked at: a recording, or the board of a visitor. */
   readonly lookingBack: boolean;
   command(command: Command, control: Element): Promise<boolean>;
   setRoute(train: number, block: number, control: Element): Promise<boolean>;
@@ -26,12 +27,24 @@ export interface BoardView {
 
 /** The board of the session that runs. */
 export class Board implements BoardView {
-  readonly live = new LiveSession();
+  readonly live = new LiveSession(() => void this.enter());
   readonly frame = new Frame(this.live);
   readonly selection = new Selection();
   readonly notices = new Notices();
   readonly preferences = new Preferences();
-  readonly lookingBack = false;
+
+  constructor(private readonly account: Account) {}
+
+  get lookingBack(): boolean {
+    return this.account.onlyLooks;
+  }
+
+  /** Asks who is at the page, and shows them the session if they may see it. */
+  async enter(): Promise<void> {
+    await this.account.ask();
+    if (this.account.entered) await this.live.open();
+    else this.live.close();
+  }
 
   /** Gives a command in this viewer's name; a refusal is shown beside `control`. True when it was accepted. */
   async command(command: Command, control: Element): Promise<boolean> {
@@ -65,7 +78,7 @@ export class Board implements BoardView {
   }
 
   get #by(): string {
-    return this.preferences.by ?? 'dispatcher';
+    return this.account.person?.name ?? this.preferences.by ?? 'dispatcher';
   }
 }
 

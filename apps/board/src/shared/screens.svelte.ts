@@ -4,15 +4,18 @@ import { tick } from 'svelte';
 export type Screen =
   | { readonly kind: 'run' }
   | { readonly kind: 'sessions' }
+  | { readonly kind: 'people' }
   | { readonly kind: 'review'; readonly session: number };
 
 export const RUN = '#/';
 export const SESSIONS = '#/sessions';
+export const PEOPLE = '#/people';
 export const reviewOf = (session: number): string => `${SESSIONS}/${session}`;
 
 /** The screen that an address's hash names; what it doesn't know is the board. */
 export function screenOf(hash: string): Screen {
   if (hash === SESSIONS) return { kind: 'sessions' };
+  if (hash === PEOPLE) return { kind: 'people' };
   const [, session] = /^#\/sessions\/(\d{1,9})$/.exec(hash) ?? [];
   return session === undefined ? { kind: 'run' } : { kind: 'review', session: Number(session) };
 }

@@ -10,16 +10,16 @@ import {
   Post,
 } from '@nestjs/common';
 import { ApiBody, ApiOperation, ApiParam, ApiResponse, ApiTags } from '@nestjs/swagger';
-import { z } from 'zod';
 import {
   answerMessage,
   changedPersonMessage,
   newPersonMessage,
   peopleView,
-  personView,
+  personAnswer,
   type AnswerMessage,
   type ChangedPersonMessage,
   type NewPersonMessage,
+  type PersonAnswer,
   type PersonView,
 } from '@blockbell/contract';
 import { CommandDesk } from '../people/command-desk.js';
@@ -28,9 +28,6 @@ import { People } from '../people/people.js';
 import { SignIns } from '../people/sign-ins.js';
 import { Asking, For } from './sign-in.guard.js';
 import { apiSchema, ZodBody } from './zod-body.js';
-
-const personAnswer = z.strictObject({ ok: z.literal(true), person: personView });
-type PersonAnswer = z.infer<typeof personAnswer>;
 
 /** The people who may sign in. */
 @ApiTags('people')

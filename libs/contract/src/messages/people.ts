@@ -51,6 +51,9 @@ export const changedPersonMessage = z
   });
 export type ChangedPersonMessage = z.infer<typeof changedPersonMessage>;
 
+export const personAnswer = z.strictObject({ ok: z.literal(true), person: personView });
+export type PersonAnswer = z.infer<typeof personAnswer>;
+
 export const peopleView = z.strictObject({ ok: z.literal(true), people: z.array(personView) });
 
 /** The reason a socket is turned away with when nobody is signed in. */

@@ -1,0 +1,11 @@
+import type { Role } from '@blockbell/contract/messages';
+
+/** What each role does, for those who choose one. */
+export const ROLE_WORDS: Readonly<Record<Role, string>> = {
+  visitor: 'visitor: looks on',
+  crew: 'crew: drives its train',
+  dispatcher: 'dispatcher: runs the session',
+  builder: 'builder: runs it, begins sessions, sends files, manages people',
+};
+
+export const ROLES = Object.keys(ROLE_WORDS) as readonly Role[];

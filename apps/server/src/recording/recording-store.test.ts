@@ -96,6 +96,8 @@ test('beyond the limits the oldest recording goes, and its journal stays', async
   const batches = database.getRepository(JournalBatch);
   const settings = {
     port: 0,
+    open: false,
+    names: [],
     dataFolder: folder.path,
     example: 'demo',
     faults: null,

@@ -1,6 +1,7 @@
 import { Command, CommanderError } from 'commander';
 import { addBench } from './commands/bench.js';
 import { addCheck } from './commands/check.js';
+import { addProve } from './commands/prove.js';
 import { addRehearse } from './commands/rehearse.js';
 import { addReplay } from './commands/replay.js';
 import { EXIT, UsageError, type ExitCode } from './exit-code.js';
@@ -14,12 +15,12 @@ export type AddCommand = (
   done: (code: ExitCode) => void,
 ) => void;
 
-const COMMANDS: readonly AddCommand[] = [addCheck, addRehearse, addReplay, addBench];
+const COMMANDS: readonly AddCommand[] = [addCheck, addProve, addRehearse, addReplay, addBench];
 
 const EXIT_CODES = `
 Exit codes:
   0  all is well
-  1  a fault in a file, a violation, a service not run, a replay that differs
+  1  a fault in a file, a proof that fails, a violation, a service not run, a replay that differs
   2  called wrongly, or a file that can't be read`;
 
 /** Runs the command line with the arguments after the program's name; answers with the exit code. */

@@ -41,5 +41,7 @@ export type { Stranger } from './occupancy/strangers.js';
 export { storedPlaces } from './session/ending.js';
 export { fastNow } from './timetable/fast-clock.js';
 export { stepOf } from './interlocking/held-path.js';
-export { isForWork } from './interlocking/closing.js';
+export { isForWork } from './interlocking/for-work.js';
 export * from './dispatching/promote.js';
+export { proveLayout } from './proof/prove-layout.js';
+export type { CheckName, ProofCheck, ProofProgress, ProofReport } from './proof/report.js';

@@ -1,4 +1,4 @@
-import { isApproachLocked } from '../interlocking/approach-locking.js';
+import { isApproachLocked } from '../interlocking/approach-locked.js';
 import { obstacleOn } from '../interlocking/route-check.js';
 import { mayReverse, reversePath } from '../interlocking/reverse.js';
 import { reserve } from '../interlocking/reservation.js';

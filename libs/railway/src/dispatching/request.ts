@@ -1,7 +1,7 @@
 import type { Writer } from '../session/writer.js';
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
 import type { WaitReason } from '../session/wait-reason.js';
-import { isApproachLocked } from '../interlocking/approach-locking.js';
+import { isApproachLocked } from '../interlocking/approach-locked.js';
 import { brakingDistance } from '../movement/braking.js';
 import { timeToTravel } from '../movement/motion.js';
 import { headAt } from '../movement/train-motion.js';

@@ -1,5 +1,4 @@
-import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js';
-import type { EngineState } from '../session/state.js';
+import { clearDeadline, setDeadline } from '../session/deadlines.js';
 import type { Writer } from '../session/writer.js';
 import { command, standsFrom } from '../movement/reckoning.js';
 import { stands } from '../movement/standing.js';
@@ -24,10 +23,6 @@ export function lockApproach(w: Writer, index: number): void {
   setDeadline(w.state, 'approach', index, Math.max(until, w.now) + MARGIN);
   w.state.dispatching.due = true;
 }
-
-/** Whether what lies beyond a train's authority is locked only because it was given back under its approach. */
-export const isApproachLocked = (state: EngineState, index: number): boolean =>
-  hasDeadline(state, 'approach', index);
 
 /** The train stands, or the time is over. A train that was stopped for a fault must be proven standing. */
 export function releaseApproach(w: Writer, index: number): void {

@@ -1,7 +1,7 @@
 import { blockOf, type ElementIndex } from '../layout/layout.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
-import { isApproachLocked } from './approach-locking.js';
+import { isApproachLocked } from './approach-locked.js';
 import { stepOf } from './held-path.js';
 import { showSignals } from './signals.js';
 import { flankProven } from './flank-protection.js';

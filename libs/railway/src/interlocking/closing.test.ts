@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { runningCrossover } from '../testing/crossover.js';
 import { THROW, type SessionDriver } from '../testing/session-driver.js';
 import { runningCrossing, runningLine } from '../testing/session-settings.js';
-import { isForWork } from './closing.js';
+import { isForWork } from './for-work.js';
 
 /** When both trains of the passing loop are booked to leave, ms. */
 const DEPARTURE = 52_600;

@@ -1,7 +1,8 @@
 import { refusal, type Refusal } from '../session/refusal.js';
 import type { EngineState } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
-import { isApproachLocked } from './approach-locking.js';
+import { isApproachLocked } from './approach-locked.js';
+import { isForWork } from './for-work.js';
 import { giveBackAhead } from './give-back.js';
 
 /** Longest reason for closing a track, in characters. */
@@ -50,19 +51,6 @@ export function reopenTrack(w: Writer, index: number): Refusal | null {
   }
   w.state.dispatching.due = true;
   return null;
-}
-
-/** Whether an element is closed and no train holds it or relies on it: work may be done there. */
-export function isForWork({ elements }: EngineState, index: number): boolean {
-  const { possession, holder, flankFor } = elements[index]!;
-  return possession !== null && holder < 0 && flankFor.length === 0;
-}
-
-/** The last train has let go of an element: if it is closed, work may begin. */
-export function noteClosed(w: Writer, index: number): void {
-  if (!isForWork(w.state, index)) return;
-  const { id } = w.world.layout.elements[index]!;
-  w.log(`${id} is closed now: ${w.state.elements[index]!.possession}. Work may begin.`);
 }
 
 /** Whether a train stands on the element or may run over it, rather than only having it reserved. */

@@ -1,7 +1,7 @@
 import type { Route } from '../layout/layout.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
-import { noteClosed } from './closing.js';
+import { noteClosed } from './for-work.js';
 import { inPosition, setDrive } from './turnout-proof.js';
 
 /**

@@ -1,17 +1,21 @@
 import { raiseAlarm } from '../session/alarms.js';
 import { setDeadline } from '../session/deadlines.js';
 import type { Writer } from '../session/writer.js';
-import { isForWork } from './closing.js';
+import { isForWork } from './for-work.js';
 import { stepOf } from './held-path.js';
-import { RETRY_AFTER } from './turnout-proof.js';
 
 /**
  * A drive says that it has left its proven position without a command: thrown by hand (`position` says where to), or its
  * feedback failed (null). Nobody's drive is believed where it says it is. Under a train's way, or where it protects one, it
  * is unproven from now on: trains with authority over it are stopped and their signals show stop, their ways stay
- * held; those that have it only reserved give it back.
+ * held; those that have it only reserved give it back. It is tried again at `retryAt`, physical ms.
  */
-export function leftPosition(w: Writer, index: number, position: string | null): void {
+export function leftPosition(
+  w: Writer,
+  index: number,
+  position: string | null,
+  retryAt: number,
+): void {
   const element = w.element(index);
   const { holder, flankFor } = element;
   const { id } = w.world.layout.elements[index]!;
@@ -25,7 +29,7 @@ export function leftPosition(w: Writer, index: number, position: string | null):
   }
   const wanted = element.position!;
   element.proof = 'failed';
-  setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
+  setDeadline(w.state, 'retry', index, retryAt);
   const what = position === null ? 'lost its proof' : `was thrown by hand to ${position}`;
   const concerned = holder >= 0 ? [holder] : [...flankFor];
   const labels = concerned.map((train) => w.world.stock.trains[train]!.file.label).join(', ');

@@ -1,7 +1,7 @@
 import type { ElementIndex } from '../layout/layout.js';
 import { furthestHead } from '../movement/train-motion.js';
 import type { Writer } from '../session/writer.js';
-import { isForWork } from './closing.js';
+import { isForWork } from './for-work.js';
 import { stepOf } from './held-path.js';
 import { command } from './turnout-proof.js';
 

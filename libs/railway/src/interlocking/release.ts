@@ -2,7 +2,7 @@ import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
-import { noteClosed } from './closing.js';
+import { noteClosed } from './for-work.js';
 import { releaseFlank } from './flank-protection.js';
 import { show } from './signals.js';
 import { stepOf } from './held-path.js';
@@ -51,7 +51,7 @@ export function leftBehind(w: Writer, section: number): void {
     w,
     `behind:${id}`,
     `Section ${id} stays occupied though ${label} has passed it whole.`,
-    'Look for a lost vehicle or a detector that sticks. It stays closed until it reads free.',
+    'Look for a lost vehicle or a detector that sticks. It stays closed until it reads free or you say that it is clear.',
   );
 }
 

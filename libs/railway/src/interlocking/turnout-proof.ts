@@ -1,5 +1,5 @@
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
-import { isForWork } from './closing.js';
+import { isForWork } from './for-work.js';
 import { leftPosition } from './hand-thrown.js';
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
 import type { ElementState } from '../session/state.js';
@@ -7,7 +7,7 @@ import type { Writer } from '../session/writer.js';
 
 /** Time beyond the longest throw before a drive counts as not proven, and before a failed one is tried again. */
 const PROOF_MARGIN = 300;
-export const RETRY_AFTER = 5000;
+const RETRY_AFTER = 5000;
 const TRIES = 2;
 
 /**
@@ -96,7 +96,7 @@ export function driveMessage(w: Writer, index: number, position: string | null):
   } else if (position === element.position && element.proof !== 'none') {
     return;
   } else {
-    return leftPosition(w, index, position);
+    return leftPosition(w, index, position, w.now + RETRY_AFTER);
   }
   element.proof = 'proven';
   clearDeadline(w.state, 'drive', index);

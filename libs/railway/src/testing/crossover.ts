@@ -13,7 +13,7 @@ import { call, service, timetableOf } from './timetable-parts.js';
  *            ╲
  *     A2 ─── T2 – B2
  */
-const layout = (): LayoutFile =>
+export const crossover = (): LayoutFile =>
   layoutOf(
     [
       ...['X1', 'X2', 'Y1', 'Y2'].map(bufferStop),
@@ -63,7 +63,7 @@ const timetable = (p: string, q: string): TimetableFile =>
 
 /** P in A1 and Q in A2, running, to leave at these times. */
 export function runningCrossover(p = '09:01', q = '09:59'): SessionDriver {
-  const driver = new SessionDriver(layout(), stock(), timetable(p, q));
+  const driver = new SessionDriver(crossover(), stock(), timetable(p, q));
   driver.lineUp('s-A1', 's-A2');
   driver.report('s-A1', 3);
   driver.report('s-A2', 4);

@@ -39,6 +39,8 @@ export type { LineUpRow } from './session/line-up.js';
 export { strangers } from './occupancy/strangers.js';
 export type { Stranger } from './occupancy/strangers.js';
 export { storedPlaces } from './session/ending.js';
+export { restoreWorkings, saveWorkings } from './timetable/saved-workings.js';
+export type { SavedWorkings } from './timetable/saved-workings.js';
 export { fastNow } from './timetable/fast-clock.js';
 export { stepOf } from './interlocking/held-path.js';
 export { isForWork } from './interlocking/for-work.js';

@@ -1,6 +1,6 @@
-export { createSimulatedLayout } from './simulated-layout.js';
+export { createSimulatedLayout, resumeSimulatedLayout } from './simulated-layout.js';
 export type { SimulatedLayout } from './simulated-layout.js';
 export type { Fault, FaultKind } from './faults/fault.js';
-export type { Incident } from './state.js';
+export type { Incident, SimulationState } from './state.js';
 export type { TruthTrain } from './truth.js';
 export * from './generator/index.js';

@@ -1,5 +1,5 @@
 import type { Effect, Input } from '@blockbell/railway';
-import { chainOf, nextChain } from './effect-chain.js';
+import { chainOf, nextChain } from '@blockbell/journal';
 import type { JournalBatch } from './journal-file.js';
 
 /** Inputs in one batch: a difference found in a replay is told to within so many. */

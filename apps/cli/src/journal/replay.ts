@@ -1,5 +1,5 @@
 import { compileWorld, createSession, step } from '@blockbell/railway';
-import { chainOf, nextChain } from './effect-chain.js';
+import { chainOf, nextChain } from '@blockbell/journal';
 import type { JournalFile } from './journal-file.js';
 
 export type Replay =

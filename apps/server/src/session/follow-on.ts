@@ -6,6 +6,7 @@ import { FileLibrary } from '../files/file-library.js';
 import { RefusalException } from '../refusal/refusal.exception.js';
 import { FileStore } from '../storage/file-store.js';
 import { SessionStore } from '../storage/session-store.js';
+import type { StoredSession } from '../storage/stored-session.entity.js';
 
 /** Begins where an ended session left off: on its layout and stock, with every train stored where it stands now. */
 @Injectable()
@@ -25,14 +26,21 @@ export class FollowOn {
         code: 'no-line-up',
         text: `Session ${id} left no line-up: only one that was ended says where its trains stand. Begin on files instead.`,
       });
+    return this.filesWith(session, JSON.parse(lineUp.places) as StoredPlaceFile[]);
+  }
+
+  /** What a session runs on that begins with the trains of another in these places; refused as above. */
+  async filesWith(
+    session: Pick<StoredSession, 'id' | 'layoutHash' | 'stockHash' | 'timetableHash'>,
+    places: readonly StoredPlaceFile[],
+  ): Promise<SessionFiles> {
     const stored = await this.files.find(session.timetableHash);
     const read = stored === null ? null : readFile(stored.text);
     if (read?.ok !== true || read.file.kind !== 'blockbell-timetable')
       throw new RefusalException(409, {
         code: 'unreadable-file',
-        text: `The timetable of session ${id} is not one that this version can read.`,
+        text: `The timetable of session ${session.id} is not one that this version can read.`,
       });
-    const places = JSON.parse(lineUp.places) as StoredPlaceFile[];
     return this.library.together({
       layout: session.layoutHash,
       stock: session.stockHash,

@@ -36,6 +36,8 @@ export interface RunningSessionParts {
   /** As the timetable calls it. */
   readonly day: string;
   readonly world: World;
+  /** The engine's memory as it was before the server was started again; null: the session begins. */
+  readonly state: EngineState | null;
   readonly port: DevicePort;
   readonly journal: JournalSink;
   readonly recordings: RecordingSink;
@@ -75,7 +77,7 @@ export class RunningSession
     const { id, run, world, port, wall } = parts;
     this.epoch = `session-${id}.${run}`;
     this.world = world;
-    this.state = createSession(world);
+    this.state = parts.state ?? createSession(world);
     this.journal = new Journal(parts.journal, this, id, run);
     const engine = {
       step: (input: Input) => step(world, this.state, input),
@@ -94,7 +96,8 @@ export class RunningSession
   }
 
   start(): void {
-    this.runner.start();
+    if (this.parts.state === null) this.runner.start();
+    else this.runner.startAgain();
   }
 
   /** Stops every train and writes what is left of journal and recording; whether all of the journal could be written. */

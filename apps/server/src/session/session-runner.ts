@@ -67,6 +67,12 @@ export class SessionRunner {
     this.sleep();
   }
 
+  /** The engine was taken up again after a restart, and is told so before anything else. */
+  startAgain(): void {
+    this.guarded(() => this.run({ at: this.reached, kind: 'started-again' }));
+    this.sleep();
+  }
+
   /** Gives a command to the engine; resolves with its refusal, or null when it was accepted. */
   give(by: string, command: Command): Promise<Refusal | null> {
     return new Promise((answer) => {

@@ -2,13 +2,21 @@ import { Module } from '@nestjs/common';
 import { FileLibrary } from '../files/file-library.js';
 import { KeptRecordings } from '../recording/kept-recordings.js';
 import { SessionArchive } from '../recording/session-archive.js';
+import { KEEPERS, keepersInThreads } from '../follower/keepers.js';
 import { FollowOn } from './follow-on.js';
 import { PeopleModule } from '../people/people.module.js';
 import { SessionService } from './session.service.js';
 
 @Module({
   imports: [PeopleModule],
-  providers: [SessionService, FileLibrary, KeptRecordings, SessionArchive, FollowOn],
+  providers: [
+    SessionService,
+    FileLibrary,
+    KeptRecordings,
+    SessionArchive,
+    FollowOn,
+    { provide: KEEPERS, useValue: keepersInThreads },
+  ],
   exports: [SessionService, FileLibrary, SessionArchive, FollowOn],
 })
 export class SessionModule {}

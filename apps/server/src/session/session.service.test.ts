@@ -6,6 +6,7 @@ import type { DataSource } from 'typeorm';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { JournalBatch } from '../storage/journal-batch.entity.js';
 import { JournalStore } from '../storage/journal-store.js';
+import { SessionRun } from '../storage/session-run.entity.js';
 import { StoredLineUp } from '../storage/stored-line-up.entity.js';
 import { StoredSession } from '../storage/stored-session.entity.js';
 import { temporaryFolder } from '../testing/temporary-folder.js';
@@ -48,16 +49,42 @@ test('the first start makes the data folder and a session of the example', async
   expect(rows.session).toMatchObject({ phase: 'set-up', device: 'simulated layout' });
 });
 
-test('after a restart the session is there again, before power-up, and says that nothing was taken over', async () => {
+test('after a restart the session is there again, held without power, and says so', async () => {
   await start();
   await give('power-up');
   await stop();
   await start();
   const { epoch, rows } = await shown();
   expect(epoch).toBe('session-1.2');
-  expect(rows.session?.phase).toBe('set-up');
+  expect(rows.session?.phase).toBe('powerless');
   expect(rows.trains!.every(({ confirmed }) => !confirmed)).toBe(true);
-  expect(rows.log!.map(({ text }) => text).join()).toContain('started again during this session');
+  expect(rows.log!.map(({ text }) => text).join()).toContain('started again during the session');
+});
+
+test('a session of another engine version is begun again with a line-up, and says why', async () => {
+  await start();
+  await give('power-up');
+  await database().getRepository(SessionRun).update({ session: 1 }, { engine: '0.0.1-old' });
+  await stop();
+  const warn = vi.spyOn(Logger.prototype, 'warn').mockImplementation(() => {});
+  await start();
+  const { epoch, rows } = await shown();
+  expect(epoch).toBe('session-2.1');
+  expect(rows.session?.phase).toBe('set-up');
+  expect(rows.log!.map(({ text }) => text).join()).toContain('engine version 0.0.1-old');
+  expect(warn).toHaveBeenCalledTimes(1);
+  warn.mockRestore();
+});
+
+test('the end of a run keeps what its replay must come to', async () => {
+  await start();
+  await give('power-up');
+  await stop();
+  await start();
+  const [first, second] = await database().getRepository(SessionRun).find();
+  expect(first!.digest).toMatch(/^[0-9a-f]{16}$/);
+  expect(second).toMatchObject({ run: 2, digest: null });
+  expect(second!.takenUpTo).toBeGreaterThanOrEqual(0);
 });
 
 test('what happened before a stop is in the journal', async () => {

@@ -6,27 +6,38 @@ import {
   type OnModuleInit,
 } from '@nestjs/common';
 import type { ScriptedFault, SnapshotMessage } from '@blockbell/contract';
+import { engineVersion, SessionReplay } from '@blockbell/journal';
 import {
+  compileWorld,
+  contentHash,
   refusal,
   storedPlaces,
   type Command,
   type EngineState,
   type Refusal,
+  type StoredPlaceFile,
 } from '@blockbell/railway';
+import type { Fault } from '@blockbell/simulation';
 import { SETTINGS, type Settings } from '../config/settings.js';
 import { scriptedFaults } from '../devices/simulated/scripted-faults.js';
 import { SimulatedPort } from '../devices/simulated/simulated-port.js';
 import type { SessionFiles } from '../files/check-files.js';
 import { FileLibrary } from '../files/file-library.js';
+import { KEEPERS, type MakeKeeper } from '../follower/keepers.js';
+import type { SnapshotKeeper } from '../follower/snapshot-keeper.js';
 import { JournalStore } from '../storage/journal-store.js';
 import { KeptRecordings } from '../recording/kept-recordings.js';
+import { RefusalException } from '../refusal/refusal.exception.js';
+import { RunStore } from '../storage/run-store.js';
 import { SessionStore } from '../storage/session-store.js';
 import type { StoredSession } from '../storage/stored-session.entity.js';
 import { BoardClients } from './board-clients.js';
 import type { Seen } from './contest.js';
 import { CrewRoster } from './crew-roster.js';
 import { DeltaStream } from './delta-stream.js';
+import { FollowOn } from './follow-on.js';
 import { RunningSession } from './running-session.js';
+import { seedOf, takeUp } from './take-up.js';
 
 /** Phases in which a session may be put away for another: nothing runs that it was told to run. */
 const MAY_BE_REPLACED: ReadonlySet<EngineState['session']['phase']['kind']> = new Set([
@@ -47,8 +58,19 @@ export interface Health {
 
 interface Current {
   readonly stored: StoredSession;
+  readonly run: number;
   readonly files: SessionFiles;
   readonly running: RunningSession;
+  readonly keeper: SnapshotKeeper | null;
+}
+
+/** What a session is opened with. */
+interface Opening {
+  readonly replay: SessionReplay;
+  readonly seed: number;
+  readonly faults: readonly Fault[];
+  /** The last batch that holds of the run before; null: the session begins. */
+  readonly takenUpTo: number | null;
 }
 
 /** The session that runs, of all that are stored. */
@@ -68,6 +90,9 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     @Inject(JournalStore) private readonly journal: JournalStore,
     @Inject(CrewRoster) private readonly crews: CrewRoster,
     @Inject(KeptRecordings) private readonly recordings: KeptRecordings,
+    @Inject(RunStore) private readonly runs: RunStore,
+    @Inject(FollowOn) private readonly followOn: FollowOn,
+    @Inject(KEEPERS) private readonly keepers: MakeKeeper,
   ) {}
 
   /** Takes up the unfinished session, or begins the first one. */
@@ -75,8 +100,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     const unfinished = await this.sessions.unfinished();
     const files = unfinished === null ? null : await this.library.filesOf(unfinished);
     if (unfinished !== null && files !== null) {
-      await this.open(unfinished, files, this.faultsOf(files));
-      this.running.say(AFTER_RESTART);
+      await this.takeUp(unfinished, files);
       return;
     }
     if (unfinished !== null) {
@@ -89,8 +113,69 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   async onModuleDestroy(): Promise<void> {
     this.stream.stop();
     if (this.current === null) return;
-    if (!(await this.current.running.close()))
-      this.logger.error('the end of the journal could not be written');
+    await this.close(this.current);
+  }
+
+  /** Closes a session for good or until the next start, and keeps what its replay must come to. */
+  private async close({ stored, run, running, keeper }: Current): Promise<void> {
+    const complete = await running.close();
+    if (complete) await this.runs.closed(stored.id, run, contentHash(running.state));
+    else this.logger.error('the end of the journal could not be written');
+    await keeper?.close();
+  }
+
+  /**
+   * Goes on with a session that a server left unfinished: rebuilt from its journal and held. One that can't be rebuilt
+   * begins again as another session, with a line-up.
+   */
+  private async takeUp(stored: StoredSession, files: SessionFiles): Promise<void> {
+    const { layout, stock, timetable } = files;
+    const runs = await this.runs.of(stored.id);
+    const snapshots = await this.runs.snapshotsOf(stored.id);
+    const batchesOf = (run: number, after: number) =>
+      this.journal.batchesAfter(stored.id, run, after);
+    const taken = await takeUp({ runs, snapshots, batchesOf }, engineVersion(), () =>
+      compileWorld(layout, stock, timetable),
+    );
+    if (!taken.ok) return this.beginAgain(stored, files, snapshots[0]?.places ?? null, taken.why);
+    if (taken.replay.state.session.phase.kind === 'ended') {
+      await this.sessions.saveLineUp(stored, storedPlaces(taken.replay));
+      await this.sessions.ended(stored.id, 'ended by the dispatcher');
+      return this.begin(files);
+    }
+    await this.open(stored, { ...files, world: taken.replay.world }, taken);
+    if (taken.lost !== null) {
+      this.logger.warn(taken.lost);
+      this.running.say(taken.lost);
+    }
+  }
+
+  /** A line-up in place of a session that can't be rebuilt: trains are expected where they were last known to stand. */
+  private async beginAgain(
+    stored: StoredSession,
+    files: SessionFiles,
+    places: string | null,
+    why: string,
+  ): Promise<void> {
+    await this.sessions.ended(stored.id, `not taken up after a restart: ${why}`);
+    const known = places === null ? null : await this.filesStanding(stored, places);
+    await this.begin(known ?? files);
+    const where = known === null ? 'the timetable stores it' : 'a snapshot last had it';
+    const text =
+      `The server was started again during session ${stored.id}, which could not be taken up: ${why}. This is another ` +
+      `session: every train is expected where ${where}, and its place must be confirmed before anything moves.`;
+    this.logger.warn(text);
+    this.running.say(text);
+  }
+
+  /** Files with the trains in these places; null when their work can't begin there. */
+  private async filesStanding(stored: StoredSession, places: string): Promise<SessionFiles | null> {
+    try {
+      return await this.followOn.filesWith(stored, JSON.parse(places) as StoredPlaceFile[]);
+    } catch (error) {
+      if (error instanceof RefusalException) return null;
+      throw error;
+    }
   }
 
   /** The answer to a command: null when it was accepted. */
@@ -133,7 +218,8 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
 
   /** Puts the present session away and begins one on `files`. */
   async replace(by: string, files: SessionFiles): Promise<Refusal | null> {
-    const { stored, running } = this.now;
+    const now = this.now;
+    const { stored, running } = now;
     if (this.replacing)
       return refusal('session-changing', 'Another session is being begun just now; look again.');
     if (!MAY_BE_REPLACED.has(running.state.session.phase.kind))
@@ -146,7 +232,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     this.replacing = true;
     try {
       this.stream.remove(running.recorder);
-      await running.close();
+      await this.close(now);
       await this.sessions.ended(stored.id, `put away by ${by} for another session`);
       await this.begin(files);
       this.running.say(`${by} began this session.`);
@@ -165,7 +251,17 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       stockHash: stock,
       timetableHash: timetable,
     });
-    await this.open(stored, files, faults);
+    await this.open(stored, files, this.fresh(stored, files, faults));
+  }
+
+  /** A session that nothing has happened in yet. */
+  private fresh(
+    { id }: StoredSession,
+    { world }: SessionFiles,
+    faults: readonly ScriptedFault[],
+  ): Opening {
+    const seed = seedOf(id);
+    return { replay: SessionReplay.begin(world, seed, faults), seed, faults, takenUpTo: null };
   }
 
   /** What is scripted to go wrong; throws when that doesn't fit the files. */
@@ -178,25 +274,51 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   private async open(
     stored: StoredSession,
     files: SessionFiles,
-    faults: readonly ScriptedFault[],
+    { replay, seed, faults, takenUpTo }: Opening,
   ): Promise<void> {
-    const { world } = files;
+    const { world, layout, stock, timetable } = files;
     const run = await this.sessions.opened(stored);
+    const engine = engineVersion();
+    await this.runs.opened({
+      session: stored.id,
+      run,
+      engine,
+      takenUpTo: takenUpTo ?? -1,
+      faults: JSON.stringify(faults),
+    });
     await this.crews.open(stored.id);
+    const saved = takenUpTo === null ? null : replay.save();
     const running = new RunningSession({
       id: stored.id,
       run,
       name: stored.name,
-      day: files.timetable.day,
+      day: timetable.day,
       world,
-      port: new SimulatedPort(world, stored.id * 1000 + run, faults),
-      journal: this.journal,
+      state: takenUpTo === null ? null : replay.state,
+      port: new SimulatedPort(replay.simulated),
+      journal: {
+        write: async (rows) => {
+          await this.journal.write(rows);
+          keeper?.follow(rows.batch);
+        },
+      },
       recordings: this.recordings,
       wall,
       crews: () => this.crews.rows(),
       ended: (state) => void this.finish(stored, running, state),
     });
-    this.current = { stored, files, running };
+    const start = { layout, stock, timetable, session: stored.id, run, seed, faults, saved };
+    const keeper = this.keepers(start, engine, this.runs, {
+      notTheSame: (batch) =>
+        running.raise(
+          'replay',
+          `The session is not the same when it is run again from its journal (batch ${batch}): a fault of the program.`,
+          'Trains may run on. Keep the data folder and report it; after a restart the session may be taken up earlier.',
+        ),
+      withoutSnapshots: (why) =>
+        running.say(`No snapshots are kept from now on (${why}); a restart takes longer.`),
+    });
+    this.current = { stored, run, files, running, keeper };
     running.start();
     this.boards.beginAnew();
     this.stream.add(running.recorder);
@@ -233,7 +355,3 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     return this.current;
   }
 }
-
-const AFTER_RESTART =
-  'The server was started again during this session. Nothing is taken over from before: every train is expected where ' +
-  'the timetable stores it, and its place must be confirmed before anything moves.';

@@ -1,6 +1,6 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { getRepositoryToken } from '@nestjs/typeorm';
-import type { Repository } from 'typeorm';
+import { MoreThan, type Repository } from 'typeorm';
 import { JournalBatch } from './journal-batch.entity.js';
 import { JournalEntry } from './journal-entry.entity.js';
 
@@ -35,6 +35,14 @@ export class JournalStore {
 
   batchesOf(session: number, run: number): Promise<JournalBatch[]> {
     return this.batches.find({ where: { session, run }, order: { batch: 'ASC' } });
+  }
+
+  /** Those after a batch, in order. */
+  batchesAfter(session: number, run: number, batch: number): Promise<JournalBatch[]> {
+    return this.batches.find({
+      where: { session, run, batch: MoreThan(batch) },
+      order: { batch: 'ASC' },
+    });
   }
 
   entriesOf(session: number, run: number): Promise<JournalEntry[]> {

@@ -8,9 +8,18 @@ import { databaseOptions, ENTITIES } from './database.js';
 import { FileStore } from './file-store.js';
 import { JournalStore } from './journal-store.js';
 import { PersonStore } from './person-store.js';
+import { RunStore } from './run-store.js';
 import { SessionStore } from './session-store.js';
 
-const STORES = [FileStore, SessionStore, JournalStore, PersonStore, CrewStore, RecordingStore];
+const STORES = [
+  FileStore,
+  SessionStore,
+  JournalStore,
+  PersonStore,
+  CrewStore,
+  RecordingStore,
+  RunStore,
+];
 
 @Module({})
 export class StorageModule {

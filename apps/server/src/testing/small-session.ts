@@ -1,3 +1,4 @@
+import { SessionReplay } from '@blockbell/journal';
 import { exampleFiles, type ExampleName } from '@blockbell/examples';
 import type { SessionView } from '@blockbell/contract';
 import type { Command, World } from '@blockbell/railway';
@@ -46,7 +47,8 @@ export function smallSession(seed = 1, example?: ExampleName): SmallSession {
     name: 'Small session',
     day: 'Monday',
     world,
-    port: new SimulatedPort(world, seed),
+    state: null,
+    port: new SimulatedPort(SessionReplay.begin(world, seed, []).simulated),
     journal: {
       write: (rows) => {
         if (session.diskFault !== null) return Promise.reject(new Error(session.diskFault));

@@ -37,6 +37,9 @@ export interface MoveMeaning {
   readonly reverses: boolean;
 }
 
+/** A node whose moves were looked up, which gave numbers to others, or a rest that was given a number by itself. */
+export type Finding = number | Place;
+
 interface Expansion {
   readonly moves: readonly Move[];
   readonly meanings: ReadonlyMap<number, MoveMeaning>;
@@ -74,6 +77,7 @@ export class WorkingGraph implements TrainGraph {
   readonly #expansions: (Expansion | undefined)[] = [];
   readonly #distances: (number | undefined)[] = [];
   readonly #numbers = new Map<string, number>();
+  readonly #findings: Finding[] = [];
 
   constructor({ layout, train, timetable, working, start, tables }: WorkingGraphInput) {
     this.#layout = layout;
@@ -138,7 +142,27 @@ export class WorkingGraph implements TrainGraph {
     const plan = this.#plans[place.leg];
     const ended =
       plan?.distance(place.heading) === 0 && plan.startDistance(place.heading) === Infinity;
-    return this.#number(this.#atRest(ended ? { ...place, leg: place.leg + 1 } : place), null);
+    const rest = this.#atRest(ended ? { ...place, leg: place.leg + 1 } : place);
+    const before = this.#nodes.length;
+    const number = this.#number(rest, null);
+    if (number === before) this.#findings.push(rest);
+    return number;
+  }
+
+  /** How the nodes came by their numbers, to give them the same in another graph of the same working. */
+  get findings(): readonly Finding[] {
+    return this.#findings;
+  }
+
+  /** Numbers nodes as another graph did. Only for a graph that nobody has asked anything yet. */
+  findAgain(findings: readonly Finding[]): void {
+    for (const finding of findings.slice(this.#findings.length)) {
+      if (typeof finding === 'number') this.#expand(finding);
+      else {
+        this.#number(finding, null);
+        this.#findings.push(finding);
+      }
+    }
   }
 
   /** The node of the same rest, facing the other way. */
@@ -181,8 +205,10 @@ export class WorkingGraph implements TrainGraph {
   #expand(node: number): Expansion {
     const known = this.#expansions[node];
     if (known !== undefined) return known;
+    const before = this.#nodes.length;
     const expansion = this.#findMoves(node);
     this.#expansions[node] = expansion;
+    if (this.#nodes.length > before) this.#findings.push(node);
     return expansion;
   }
 

@@ -1,26 +1,14 @@
-import type { DeviceCommand, DeviceEvent, World } from '@blockbell/railway';
-import { createSimulatedLayout, type Fault, type SimulatedLayout } from '@blockbell/simulation';
+import type { DeviceCommand, DeviceEvent } from '@blockbell/railway';
+import type { SimulatedLayout } from '@blockbell/simulation';
 import type { DevicePort } from '../device-port.js';
 
-/**
- * The simulated layout behind the device port. Its trains begin where the timetable expects them; `faults` happen as
- * scripted.
- */
+/** The simulated layout behind the device port. */
 export class SimulatedPort implements DevicePort {
   readonly name = 'simulated layout';
   readonly paced = true;
-  private readonly layout: SimulatedLayout;
   private hear: (event: DeviceEvent) => void = () => {};
 
-  constructor(world: World, seed: number, faults: readonly Fault[] = []) {
-    this.layout = createSimulatedLayout({
-      layout: world.layout,
-      stock: world.stock,
-      places: world.timetable.storedPlaces,
-      seed,
-      faults,
-    });
-  }
+  constructor(private readonly layout: SimulatedLayout) {}
 
   listen(hear: (event: DeviceEvent) => void): void {
     this.hear = hear;

@@ -1,0 +1,93 @@
+import { Worker } from 'node:worker_threads';
+import type { NewSnapshot } from '../storage/run-store.js';
+import type { JournalBatch } from '../storage/journal-batch.entity.js';
+import type { FollowerStart, FromFollower, ToFollower } from './journal-follower.js';
+
+/** Where snapshots go. */
+export interface SnapshotSink {
+  saveSnapshot(snapshot: NewSnapshot): Promise<void>;
+}
+
+export interface KeeperObserver {
+  /** The session is not what its journal leads to. */
+  notTheSame(batch: number): void;
+  /** There are no snapshots from now on. */
+  withoutSnapshots(why: string): void;
+}
+
+/** Wall-clock ms between snapshots. */
+const INTERVAL = 120_000;
+
+/**
+ * Has a thread of its own follow the journal of a running session, and keeps the snapshots it makes. The thread that runs
+ * trains only hands on the text of what it has written. When the thread dies, the session goes on without snapshots.
+ */
+export class SnapshotKeeper {
+  readonly #thread: Worker;
+  readonly #timer: ReturnType<typeof setInterval>;
+  #alive = true;
+  #saving: Promise<void> = Promise.resolve();
+  #answered: () => void = () => {};
+
+  constructor(
+    private readonly start: FollowerStart,
+    private readonly engine: string,
+    private readonly sink: SnapshotSink,
+    private readonly observer: KeeperObserver,
+    file = new URL('./follower-thread.js', import.meta.url),
+  ) {
+    this.#thread = new Worker(file, { workerData: start });
+    this.#thread.unref();
+    this.#thread.on('message', (message: FromFollower) => this.#take(message));
+    this.#thread.on('error', (error) => this.#lost(error.message));
+    this.#thread.on('exit', () => this.#lost('its thread ended'));
+    this.#timer = setInterval(() => this.#send({ kind: 'snapshot' }), INTERVAL);
+    this.#timer.unref();
+  }
+
+  /** A batch has been written. */
+  follow({ batch, inputs, chain }: JournalBatch): void {
+    this.#send({ kind: 'batch', batch, inputs, chain });
+  }
+
+  /** Keeps a last snapshot of all that was followed, and ends the thread. */
+  async close(): Promise<void> {
+    clearInterval(this.#timer);
+    if (this.#alive) {
+      this.#thread.ref();
+      await new Promise<void>((resolve) => {
+        this.#answered = resolve;
+        this.#send({ kind: 'snapshot' });
+      });
+    }
+    await this.#saving;
+    this.#alive = false;
+    await this.#thread.terminate();
+  }
+
+  #send(message: ToFollower): void {
+    if (this.#alive) this.#thread.postMessage(message);
+  }
+
+  #take(message: FromFollower): void {
+    if (message.kind === 'differs') return this.observer.notTheSame(message.batch);
+    if (message.kind === 'snapshot') {
+      const { kind: _, ...snapshot } = message;
+      const { session, run } = this.start;
+      this.#saving = this.#saving
+        .then(() => this.sink.saveSnapshot({ session, run, engine: this.engine, ...snapshot }))
+        .catch((error: unknown) => this.observer.withoutSnapshots(textOf(error)));
+    }
+    this.#answered();
+  }
+
+  #lost(why: string): void {
+    if (!this.#alive) return;
+    this.#alive = false;
+    clearInterval(this.#timer);
+    this.observer.withoutSnapshots(why);
+    this.#answered();
+  }
+}
+
+const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));

@@ -47,10 +47,8 @@ export class Recording implements Picture {
   /** Fetches what is needed and shows the beginning. */
   async open(): Promise<void> {
     try {
-      const [index, railway] = await Promise.all([
-        fetchIndex(this.#session),
-        loadRailway(`/api/sessions/${this.#session}/files`),
-      ]);
+      const index = await fetchIndex(this.#session);
+      const railway = await loadRailway(`/api/sessions/${this.#session}/files`);
       this.index = index;
       this.railway = railway;
       this.timeline = new Timeline(index);

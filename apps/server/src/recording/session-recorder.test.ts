@@ -202,6 +202,19 @@ test('when too much waits, it is given up: the index shows a gap, and keeps what
   expect(spans).toMatchObject([{ from: 0, until: 60_000 }]);
 });
 
+test('a mark stands where the picture first shows it', async () => {
+  const { recorder: made, disk } = recorder();
+  made.tick(null, () => picture(0, 0));
+  made.mark({ kind: 'alarm', at: 2_500, fast: 0, text: 'Stalled', train: null });
+  await runFor(made, 0, 10);
+  made.mark({ kind: 'alarm', at: 10_500, fast: 0, text: 'Lost', train: null });
+  await made.close(null, () => picture(11, 11_000));
+  expect(indexOf(disk.pieces).marks.map(({ at, text }) => [at, text])).toEqual([
+    [2_500, 'Stalled'],
+    [11_000, 'Lost'],
+  ]);
+});
+
 test('what was taken in hand and given back is marked, a refused wish is not', async () => {
   const { running, recorded } = smallSession(1);
   const stream = new DeltaStream(() => performance.now());

@@ -43,7 +43,9 @@ export class SessionRecorder implements DeltaListener {
   /** Where the piece that is being gathered began. */
   private began: Reached | null = null;
   private deltas: string[] = [];
+  /** Marks of this piece, and those that no picture shows yet. */
   private marks: OwnMark[] = [];
+  private fresh: OwnMark[] = [];
   private clock: Clock | null = null;
   private phase: string | null = null;
   private part = -1;
@@ -67,17 +69,16 @@ export class SessionRecorder implements DeltaListener {
     if (ended || this.isKeyFrameDue(delta.now)) this.keyFrame(snapshot());
   }
 
-  /** Something worth going to when the session is looked at again. */
+  /** Something worth going to when the session is looked at again. Its moment is that of the next picture, the first to show it. */
   mark(mark: OwnMark): void {
-    this.marks.push(mark);
-    this.closeSoon();
+    this.fresh.push(mark);
   }
 
   /** The end: what is left, and a last key frame. Whether all of it is on disk now. */
   async close(delta: DeltaMessage | null, snapshot: () => SnapshotMessage): Promise<boolean> {
     if (delta !== null && this.reached !== null) this.add(delta);
     const { reached, keyFrameAt } = this;
-    if (reached !== null && (reached.revision !== keyFrameAt.revision || this.marks.length > 0))
+    if (reached !== null && (reached.revision !== keyFrameAt.revision || this.fresh.length > 0))
       this.keyFrame(snapshot());
     if (this.timer !== null) clearTimeout(this.timer);
     return this.writer.close();
@@ -116,7 +117,10 @@ export class SessionRecorder implements DeltaListener {
       this.phase = session.phase;
     }
     const fast = this.clock === null ? 0 : Math.round(fastNow(this.clock, now));
-    this.reached = { at: Math.round(now), fast, revision };
+    const at = Math.round(now);
+    this.reached = { at, fast, revision };
+    this.marks.push(...this.fresh.map((mark) => ({ ...mark, at: Math.max(mark.at, at) })));
+    this.fresh = [];
   }
 
   /** Without a row of the session its clock runs on as it did. */

@@ -1,0 +1,260 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { recordingIndex } from '@blockbell/contract';
+import type { Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  beginSession,
+  command,
+  look,
+  runSession,
+  setPace,
+  until,
+} from '../support/drive-session.mjs';
+import type { BoardPage } from './support/board-page.js';
+import { boxesOf, overlaps } from './support/boxes.js';
+import { expectAllStanding, expectPhase } from './support/expectations.js';
+import { DESKTOP, TABLET, useStage } from './support/stage.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'blockbell-review-'));
+const faults = join(folder, 'faults.json');
+// A train that stalls, so that there are alarms to go to.
+writeFileSync(
+  faults,
+  JSON.stringify({
+    kind: 'blockbell-faults',
+    version: 1,
+    faults: [{ kind: 'stall', at: 240_000, duration: 600_000, train: 'T101' }],
+  }),
+);
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const stage = useStage({ BLOCKBELL_FAULTS: faults }, /status of 404/);
+
+/** What a picture shows of trains and their places. */
+interface Shown {
+  readonly trains: readonly string[];
+  readonly list: string | null;
+  readonly clock: string | null;
+}
+
+let noted: Shown;
+/** Physical ms at which the trains stood as noted. */
+let notedAt = 0;
+let session = 0;
+
+/** The clock of the picture: that of the moment looked back on, or else the live one. */
+async function clockOf(board: BoardPage): Promise<Locator> {
+  const then = board.page.getByLabel('Fast clock then');
+  return (await then.count()) > 0 ? then : board.clock;
+}
+
+const shownBy = async (board: BoardPage): Promise<Shown> => ({
+  trains: (await board.trainWords()).toSorted(),
+  list: await board.trainList.textContent(),
+  clock: await (await clockOf(board)).textContent(),
+});
+
+/** The demo runs until an alarm, is stopped with all trains at a stand – noted –, goes on for a while, and is ended. */
+beforeAll(async () => {
+  const { address } = stage.server;
+  await beginSession(address);
+  await runSession(address, 60);
+  await until('there is an alarm', async () => (await look(address)).rows.alarms!.length > 0);
+  await command(address, { kind: 'stop-all' });
+  await setPace(address, 5);
+  session = Number((await look(address)).rows.session!.id.replace('session-', ''));
+});
+
+const review = {
+  open: (page: Page) => page.goto(`${stage.server.address}#/sessions/${session}`),
+  slider: (page: Page) => page.getByRole('slider', { name: 'Moment of the session' }),
+  position: async (page: Page): Promise<number> => Number(await review.slider(page).inputValue()),
+};
+
+/** Puts the slider at physical ms of the session's one opening. */
+async function slideTo(page: Page, at: number): Promise<void> {
+  const body: unknown = await (
+    await fetch(new URL(`api/sessions/${session}/recording`, stage.server.address))
+  ).json();
+  const [span] = recordingIndex.parse(body).spans;
+  await review.slider(page).fill(String(Math.floor(at - span!.from)));
+}
+
+test('what the live board shows is noted; then the session goes on', async () => {
+  const { address } = stage.server;
+  const board = await stage.board();
+  await expectPhase(board, 'all stopped');
+  await expectAllStanding(board);
+  await board.drawOn();
+  noted = await shownBy(board);
+  notedAt = (await look(address)).now;
+  expect(noted.trains.length).toBeGreaterThan(8);
+  // Recorded, before anything else happens.
+  await until('the clock has gone on', async () => (await look(address)).now > notedAt + 2_000);
+  const { rows } = await look(address);
+  for (const { train, activity } of rows.trains!)
+    if (activity === 'halted')
+      await command(address, { kind: 'release-train', train }).catch(() => {});
+  await setPace(address, 60);
+  await until('the session resumes', () =>
+    command(address, { kind: 'resume' }).then(
+      () => true,
+      () => false,
+    ),
+  );
+  await until('trains have run', async () => (await look(address)).now > notedAt + 300_000);
+  await command(address, { kind: 'cut-power' });
+  await setPace(address, 1);
+  await until('all is written', async () => {
+    const { now, revision } = await look(address);
+    const body: unknown = await (
+      await fetch(new URL(`api/sessions/${session}/recording`, address))
+    ).json();
+    return (
+      revision > 0 && recordingIndex.parse(body).spans.some(({ until: end }) => end > now - 60_000)
+    );
+  });
+});
+
+test('found by mouse in the list, slid back: the places are those the live board had shown', async () => {
+  const board = await stage.board();
+  const { page } = board;
+  await page.getByRole('link', { name: 'Sessions' }).click();
+  await page.getByRole('region', { name: 'Stored sessions' }).getByRole('link').first().click();
+  await page.getByText('Looking back – nothing here moves a train').waitFor();
+  await review.slider(page).waitFor();
+  await slideTo(page, notedAt);
+  await expect.poll(() => shownBy(board)).toEqual(noted);
+
+  // Played on, it leaves that picture; nothing of it reaches the session that runs.
+  const before = await look(stage.server.address);
+  await page.getByRole('combobox', { name: 'Speed of the playback' }).selectOption('60');
+  const from = await review.position(page);
+  await page.getByRole('button', { name: 'Play', exact: true }).click();
+  await expect.poll(() => review.position(page)).toBeGreaterThan(from + 30_000);
+  await expect.poll(() => board.trainWords()).not.toEqual(noted.trains);
+  await page.getByRole('button', { name: 'Pause', exact: true }).click();
+  const paused = await review.position(page);
+  await board.drawOn();
+  expect(await review.position(page)).toBe(paused);
+  expect((await look(stage.server.address)).rows.trains).toEqual(before.rows.trains);
+
+  await page.getByRole('link', { name: 'Back to the live board' }).click();
+  await expectPhase(board, 'power cut');
+  expect(await page.getByText('Looking back').count()).toBe(0);
+});
+
+test('by keyboard only: to the session, along its time, from alarm to alarm, and back', async () => {
+  const board = await stage.board();
+  const { page } = board;
+  await board.header.waitFor();
+  await page.getByRole('link', { name: 'Sessions' }).focus();
+  await page.keyboard.press('Enter');
+  const first = page.getByRole('region', { name: 'Stored sessions' }).getByRole('link').first();
+  await first.waitFor();
+  await first.focus();
+  await page.keyboard.press('Enter');
+  await review.slider(page).waitFor();
+  await review.slider(page).focus();
+  await page.keyboard.press('End');
+  const length = Number(await review.slider(page).getAttribute('max'));
+  await expect.poll(() => review.position(page)).toBe(length);
+  await page.keyboard.press('ArrowLeft');
+  await expect.poll(() => review.position(page)).toBe(length - 5_000);
+  await page.keyboard.press('Shift+ArrowLeft');
+  await expect.poll(() => review.position(page)).toBe(length - 65_000);
+  await page.keyboard.press('Home');
+  await expect.poll(() => review.position(page)).toBe(0);
+
+  await page.keyboard.press('Space');
+  await page.getByRole('button', { name: 'Pause', exact: true }).waitFor();
+  await expect.poll(() => review.position(page)).toBeGreaterThan(1_000);
+  await page.keyboard.press('Space');
+  await page.getByRole('button', { name: 'Play', exact: true }).waitFor();
+
+  await page.getByRole('button', { name: 'Next alarm' }).focus();
+  await page.keyboard.press('Enter');
+  await expect.poll(() => board.alarms.getByRole('listitem').count()).toBeGreaterThan(0);
+  const alarm = await review.position(page);
+  await page.keyboard.press('ArrowLeft');
+  await expect.poll(() => review.position(page)).toBe(alarm - 5_000);
+  await expect.poll(() => board.alarms.textContent()).toContain('Nothing is out of order');
+  expect(await review.slider(page).getAttribute('aria-valuetext')).toMatch(
+    /^\d\d:\d\d on the fast clock, .* of .*$/,
+  );
+  await page.getByRole('button', { name: 'Previous alarm' }).focus();
+  await page.keyboard.press('Enter');
+  await board.notice.waitFor();
+  expect(await board.notice.textContent()).toContain('There is no alarm before this moment.');
+
+  await page.getByRole('link', { name: 'Back to the live board' }).focus();
+  await page.keyboard.press('Enter');
+  await expectPhase(board, 'power cut');
+});
+
+test('nothing that is looked back on can be commanded; an alarm of the live session is told of and leads there', async () => {
+  const board = await stage.board();
+  const { page } = board;
+  await review.open(page);
+  await review.slider(page).waitFor();
+  await review.slider(page).press('End');
+  const alert = page.getByRole('alert').filter({ hasText: 'Alarm in the session that runs' });
+  await alert.waitFor();
+  await board.trainList.getByRole('button').first().click();
+  await page.getByRole('region', { name: 'Chosen train' }).waitFor();
+  expect(
+    await page.getByRole('button', { name: /Hold here|Take in hand|Acknowledge/ }).count(),
+  ).toBe(0);
+  await alert.getByRole('link', { name: 'Go to the live board' }).click();
+  await expect
+    .poll(() => board.alarms.getByRole('button', { name: /^Acknowledge/ }).count())
+    .toBeGreaterThan(0);
+});
+
+test('a session of which nothing is stored says so', async () => {
+  const board = await stage.board();
+  await board.page.goto(`${stage.server.address}#/sessions/999`);
+  const alert = board.page.getByRole('alert').filter({ hasText: 'No stored session' });
+  await expect.poll(() => alert.textContent()).toContain('/api/sessions lists those there are');
+});
+
+describe('looks', () => {
+  test.each([
+    { colorScheme: 'light', viewport: DESKTOP },
+    { colorScheme: 'dark', viewport: DESKTOP },
+    { colorScheme: 'light', viewport: TABLET },
+    { colorScheme: 'dark', viewport: TABLET },
+  ] as const)(
+    'list and review are in order in $colorScheme at $viewport.width × $viewport.height',
+    async (view) => {
+      const board = await stage.board(view);
+      const { page } = board;
+      await page.goto(`${stage.server.address}#/sessions`);
+      await page.getByRole('table').waitFor();
+      await expectSound(page, view.viewport.width);
+      await review.open(page);
+      await page.getByRole('button', { name: 'Next alarm' }).click();
+      await expect.poll(() => board.labels.count()).toBeGreaterThan(0);
+      await expectSound(page, view.viewport.width);
+      const controls = await boxesOf(
+        page.getByRole('group', { name: 'Playback' }).locator('button, select, input, p'),
+      );
+      expect(controls.length).toBeGreaterThan(5);
+      expect(overlaps(controls)).toEqual([]);
+    },
+  );
+});
+
+async function expectSound(page: Page, width: number): Promise<void> {
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
+    width,
+  );
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(
+    violations
+      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+      .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join('\n')}`),
+  ).toEqual([]);
+}

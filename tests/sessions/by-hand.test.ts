@@ -99,6 +99,8 @@ describe('a session in which people meddle with everything', () => {
     while (state.counts.reversals === 0) pass(100);
     const train = state.trains.findIndex(({ frontLeads }) => !frontLeads);
     expect(rehearsal.command('dispatcher', { kind: 'give-back-route', train })).toBeNull();
+    // It had just been told to run: its way stays locked until it certainly stands.
+    for (let left = 100; left > 0 && state.trains[train]!.path.length > 1; left--) pass(100);
     expect(state.trains[train]!.path).toHaveLength(1);
     pass(1000 - (at % 1000));
     for (let left = 30; left > 0; left--) pass(1000);

@@ -19,9 +19,7 @@ export class Recordings1700000000004 implements MigrationInterface {
       PRIMARY KEY ("session", "run", "part", "piece")
     )`);
     // How much is kept of each session can be read without touching the content.
-    await runner.query(
-      `CREATE INDEX "recording_size" ON "recording_piece" ("session", "bytes")`,
-    );
+    await runner.query(`CREATE INDEX "recording_size" ON "recording_piece" ("session", "bytes")`);
   }
 
   async down(runner: QueryRunner): Promise<void> {

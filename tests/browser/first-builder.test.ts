@@ -1,7 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test } from 'vitest';
+import { firstCode, PASSPHRASE } from '../support/add-people.mjs';
 import { expectPhase } from './support/expectations.js';
-import { firstCode, PASSPHRASE } from './support/people.js';
 import { useStage } from './support/stage.js';
 
 const stage = useStage({ BLOCKBELL_NETWORK: 'open' }, /status of (401|409)/);

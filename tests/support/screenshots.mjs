@@ -2,7 +2,17 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { prepare, root } from '../../apps/cli/setup/prepare.mjs';
-import { askLineUp, confirmAndStart, look, setPace, until } from './drive-session.mjs';
+import {
+  askLineUp,
+  command,
+  confirmAndStart,
+  look,
+  runSession,
+  setPace,
+  tell,
+  until,
+} from './drive-session.mjs';
+import { addPeople, PASSPHRASE } from './add-people.mjs';
 import { ensureChromium } from './find-chromium.mjs';
 import { launchChromium } from './launch-chromium.mjs';
 import { packPng } from './pack-png.mjs';
@@ -11,6 +21,7 @@ import { ServerProcess } from './server-process.mjs';
 const FOLDER = join(root, 'docs', 'screenshots');
 const DESKTOP = { width: 1280, height: 800 };
 const TABLET = { width: 820, height: 1180 };
+const PHONE = { width: 390, height: 844 };
 /** Larger pictures would weigh on every clone. */
 const LARGEST = 250_000;
 /** Fast-clock time of the running session in its pictures: enough has been run for the graph to show it. */
@@ -20,9 +31,20 @@ const FAST = 30;
 prepare();
 process.env.CHROMIUM_PATH = ensureChromium();
 mkdirSync(FOLDER, { recursive: true });
-const server = new ServerProcess();
+const PICTURES = { session: sessionPictures, people: peoplePictures };
+/** Sets to take; all of them when none is named: `npm run screenshots -- people`. */
+const named = process.argv.slice(2);
+let server = new ServerProcess();
 const browser = await launchChromium();
 try {
+  for (const [name, take] of Object.entries(PICTURES))
+    if (named.length === 0 || named.includes(name)) await take();
+} finally {
+  await browser.close();
+  await server.remove();
+}
+
+async function sessionPictures() {
   await server.start();
   await askLineUp(server.address);
   await picture('line-up', { viewport: DESKTOP, colorScheme: 'light' });
@@ -32,9 +54,28 @@ try {
   await picture('running-light', { viewport: DESKTOP, colorScheme: 'light' }, chooseWaiting);
   await picture('running-dark', { viewport: DESKTOP, colorScheme: 'dark' }, chooseWaiting);
   await picture('tablet', { viewport: TABLET, colorScheme: 'light' }, chooseWaiting);
-} finally {
-  await browser.close();
+}
+
+/** A server that is open to the network, and how it looks to each role. */
+async function peoplePictures() {
   await server.remove();
+  server = new ServerProcess({ BLOCKBELL_NETWORK: 'open' });
+  await server.start();
+  await addPeople(server, { Dora: 'dispatcher', Carl: 'crew', Vera: 'visitor' });
+  await runSession(server.address, 1);
+  const crew = { by: 'Bea', train: 0, crew: 'Carl' };
+  await tell(server.address, '/crew', crew);
+  await command(server.address, { kind: 'take-in-hand', train: 0, take: true });
+  const light = { viewport: DESKTOP, colorScheme: 'light' };
+  await picture('sign-in', light, undefined, null);
+  await picture('people', light, showPeople, 'Bea');
+  await picture('visitor', light, undefined, 'Vera');
+  await picture('crew', { viewport: PHONE, colorScheme: 'light' }, undefined, 'Carl');
+}
+
+async function showPeople(page) {
+  await page.getByRole('link', { name: 'People' }).click();
+  await page.getByRole('form', { name: 'Add somebody' }).waitFor();
 }
 
 async function isTimeForPictures() {
@@ -48,17 +89,17 @@ async function isTimeForPictures() {
  * @param {string} name
  * @param {import('playwright-core').BrowserContextOptions} view
  * @param {(page: import('playwright-core').Page) => Promise<void>} [prepare] what the viewer does before
+ * @param {string | null} [viewer] who signs in; null: nobody; undefined where nobody has to
  */
-async function picture(name, view, prepare) {
+async function picture(name, view, prepare, viewer) {
   const context = await browser.newContext({ reducedMotion: 'reduce', ...view });
   const page = await context.newPage();
   await page.goto(server.address);
-  await page.getByRole('button', { name: 'Use this name' }).click();
-  await page
-    .getByRole('group', { name: 'Trains on the track' })
-    .getByRole('button')
-    .first()
-    .waitFor();
+  if (viewer === undefined) {
+    await page.getByRole('button', { name: 'Use this name' }).click();
+    const trains = page.getByRole('group', { name: 'Trains on the track' });
+    await trains.getByRole('button').first().waitFor();
+  } else await signInOn(page, viewer);
   await prepare?.(page);
   const path = join(FOLDER, `${name}.png`);
   const png = packPng(await page.screenshot());
@@ -66,6 +107,18 @@ async function picture(name, view, prepare) {
   writeFileSync(path, png);
   console.log(`${path}: ${Math.round(png.length / 1000)} kB`);
   if (png.length > LARGEST) throw new Error(`${path} is larger than ${LARGEST / 1000} kB`);
+}
+
+/** Comes to the first screen that a person sees. */
+async function signInOn(page, viewer) {
+  const form = page.getByRole('form', { name: 'Sign in' });
+  await form.waitFor();
+  if (viewer === null) return;
+  await form.getByLabel('Name').fill(viewer);
+  await form.getByLabel('Passphrase').fill(PASSPHRASE);
+  await form.getByRole('button', { name: 'Sign in' }).click();
+  await page.getByRole('main').getByRole('region').first().waitFor();
+  await page.getByText('Fetching').waitFor({ state: 'hidden' });
 }
 
 /** Has the board explain a train that waits for another. */

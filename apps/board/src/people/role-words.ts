@@ -5,7 +5,7 @@ export const ROLE_WORDS: Readonly<Record<Role, string>> = {
   visitor: 'visitor: looks on',
   crew: 'crew: drives its train',
   dispatcher: 'dispatcher: runs the session',
-  builder: 'builder: runs it, begins sessions, sends files, manages people',
+  builder: 'builder: may do everything',
 };
 
 export const ROLES = Object.keys(ROLE_WORDS) as readonly Role[];

@@ -53,13 +53,7 @@ beforeAll(async () => {
     [0, 'carl'],
     [1, 'cleo'],
   ] as const)
-    expect(
-      await server.post(
-        '/api/session/crew',
-        { by: 'x', train, crew },
-        { Cookie: server.cookies.dora },
-      ),
-    ).toMatchObject({ status: 200 });
+    await boards.get('dora')!.ask(EVENTS.crew, { by: 'x', train, crew });
 }, 120_000);
 afterAll(async () => {
   await server.close();

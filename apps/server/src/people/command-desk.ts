@@ -40,8 +40,8 @@ export class CommandDesk {
     const name = asker?.name ?? by;
     const before = person === null ? null : this.crews.trainOf(person.id);
     await this.crews.put(train, person?.id ?? null);
-    if (before !== null && before !== train) await this.sessions.stopUndriven(name, before);
-    await this.sessions.stopUndriven(name, train);
+    if (before !== null && before !== train) await this.sessions.stopUndriven(name, before, NOBODY);
+    await this.sessions.stopUndriven(name, train, NOBODY);
     this.sessions.say(crewWords(name, person, this.labelOf(train) ?? `${train}`));
     return null;
   }
@@ -49,7 +49,8 @@ export class CommandDesk {
   /** A person is gone for good, or their link is: the train they drive doesn't run on without them. */
   async leftAlone({ id, name }: PersonView): Promise<void> {
     const train = this.crews.trainOf(id);
-    if (train !== null) await this.sessions.stopUndriven(`${name}, whose link is lost`, train);
+    const why = `the link of ${name}, who drives it, is lost`;
+    if (train !== null) await this.sessions.stopUndriven(name, train, why);
   }
 
   /** Takes a person off the train they drive, before they are removed. */
@@ -57,7 +58,7 @@ export class CommandDesk {
     const train = this.crews.trainOf(id);
     if (train === null) return;
     await this.crews.put(train, null);
-    await this.sessions.stopUndriven(asker?.name ?? 'server', train);
+    await this.sessions.stopUndriven(asker?.name ?? 'server', train, NOBODY);
     this.sessions.say(`${name} is no longer the crew of ${this.labelOf(train) ?? train}.`);
   }
 
@@ -95,6 +96,9 @@ function crewWords(by: string, person: PersonView | null, train: string): string
   if (person.name === by) return `${by} drives ${train} from now on.`;
   return `${by} put ${person.name} on ${train} as its crew.`;
 }
+
+/** Why a train in hand is told to stop when its crew goes. */
+const NOBODY = 'whoever drove it is no longer its crew';
 
 const NO_SIGN_IN = refusal(
   'no-sign-in',

@@ -189,9 +189,11 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   }
 
   /** Tells a train in hand to stop, as nobody is there any more who drives it. */
-  async stopUndriven(by: string, train: number): Promise<void> {
-    const speed = this.running.state.trains[train]?.handSpeed ?? 0;
-    if (speed > 0) await this.running.give(by, { kind: 'drive', train, speed: 0 });
+  async stopUndriven(by: string, train: number, why: string): Promise<void> {
+    const { state, world } = this.running;
+    if ((state.trains[train]?.handSpeed ?? 0) === 0) return;
+    await this.running.give(by, { kind: 'drive', train, speed: 0 });
+    this.running.say(`${world.stock.trains[train]?.file.label} was told to stop: ${why}.`);
   }
 
   setPace(by: string, pace: number): Promise<Refusal | null> {

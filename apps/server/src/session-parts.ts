@@ -1,6 +1,7 @@
 /** What a running session of the server is made of, for programs that measure it. */
 export type { DevicePort } from './devices/device-port.js';
 export { DELTA_INTERVAL, REFRESH_INTERVAL } from './session/delta-stream.js';
+export { SessionRecorder } from './recording/session-recorder.js';
 export { journalLine } from './session/journal-line.js';
 export { ServerAlarms } from './session/server-alarms.js';
 export { SessionFeed } from './session/session-feed.js';

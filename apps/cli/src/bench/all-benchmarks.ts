@@ -3,6 +3,7 @@ import { dispatchingCost } from './dispatching-cost.js';
 import { edgeToStop } from './edge-to-stop.js';
 import { journalSize } from './journal-size.js';
 import { rehearsalSpeed } from './rehearsal-speed.js';
+import { recordingSize } from './recording-size.js';
 import type { Benchmark } from './report.js';
 import { stepLatency } from './step-latency.js';
 
@@ -14,4 +15,5 @@ export const BENCHMARKS: readonly Benchmark[] = [
   rehearsalSpeed,
   boardTraffic,
   journalSize,
+  recordingSize,
 ];

@@ -51,7 +51,8 @@ export class SessionRecorder implements DeltaListener {
   private part = -1;
   private piece = 0;
   private keyFrameAt = { physical: 0, wall: 0, revision: 0 };
-  private timer: ReturnType<typeof setTimeout> | null = null;
+  /** Wall-clock ms since which the piece is being gathered. */
+  private since = 0;
 
   constructor(private readonly parts: RecorderParts) {
     this.writer = new PieceWriter(parts.sink, parts.observer, (marks) => this.lost(marks));
@@ -62,11 +63,12 @@ export class SessionRecorder implements DeltaListener {
       this.keyFrame(snapshot());
       return;
     }
-    if (delta === null) return;
     const { phase } = this;
-    this.add(delta);
+    if (delta !== null) this.add(delta);
     const ended = this.phase === 'ended' && phase !== 'ended';
-    if (ended || this.isKeyFrameDue(delta.now)) this.keyFrame(snapshot());
+    if (ended || (delta !== null && this.isKeyFrameDue(delta.now))) this.keyFrame(snapshot());
+    else if (this.deltas.length > 0 && this.parts.wall() - this.since >= BATCH_SPAN)
+      this.closePiece();
   }
 
   /** Something worth going to when the session is looked at again. Its moment is that of the next picture, the first to show it. */
@@ -80,7 +82,6 @@ export class SessionRecorder implements DeltaListener {
     const { reached, keyFrameAt } = this;
     if (reached !== null && (reached.revision !== keyFrameAt.revision || this.fresh.length > 0))
       this.keyFrame(snapshot());
-    if (this.timer !== null) clearTimeout(this.timer);
     return this.writer.close();
   }
 
@@ -90,10 +91,12 @@ export class SessionRecorder implements DeltaListener {
   }
 
   private add(delta: DeltaMessage): void {
-    this.began ??= this.reached;
+    if (this.deltas.length === 0) {
+      this.began = this.reached;
+      this.since = this.parts.wall();
+    }
     this.deltas.push(JSON.stringify(delta));
     this.move(delta, delta.rows.session);
-    this.closeSoon();
   }
 
   private keyFrame(snapshot: SnapshotMessage): void {
@@ -130,14 +133,8 @@ export class SessionRecorder implements DeltaListener {
       : { clock: this.clock, phase: this.phase };
   }
 
-  private closeSoon(): void {
-    this.timer ??= setTimeout(() => this.closePiece(), BATCH_SPAN);
-  }
-
   private closePiece(): void {
-    if (this.timer !== null) clearTimeout(this.timer);
-    this.timer = null;
-    if (this.reached === null || (this.deltas.length === 0 && this.marks.length === 0)) return;
+    if (this.reached === null || this.deltas.length === 0) return;
     this.piece++;
     this.write(this.began ?? this.reached, `[${this.deltas.join(',')}]`);
   }

@@ -47,6 +47,12 @@ const block = z.strictObject({
     .strictObject({ a: distance.exactOptional(), b: distance.exactOptional() })
     .meta({ description: 'where trains towards a and towards b stop, back from that end' })
     .exactOptional(),
+  overlap: z
+    .strictObject({ a: distance.exactOptional(), b: distance.exactOptional() })
+    .meta({
+      description: 'how far beyond that end track is locked for trains towards a and towards b',
+    })
+    .exactOptional(),
 });
 
 const turnout = z.strictObject({

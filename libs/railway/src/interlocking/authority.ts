@@ -3,6 +3,7 @@ import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { isApproachLocked } from './approach-locked.js';
 import { stepOf } from './held-path.js';
+import { overlapProven } from './overlap.js';
 import { showSignals } from './signals.js';
 import { flankProven } from './flank-protection.js';
 import { inPosition } from './turnout-proof.js';
@@ -20,6 +21,7 @@ export function extendAuthority(w: Writer, index: number): void {
     if (!provenFor(w, item)) break;
     if (item.heading < 0) continue;
     if (!flankProven(w, index, w.world.layout.routes[item.route]!)) break;
+    if (at === train.path.length - 1 && !overlapProven(w, index, item.heading)) break;
     reached = at;
   }
   if (reached === train.authorised) return;

@@ -51,6 +51,7 @@ function flankFree(w: Writer, turnout: number, position: string): boolean {
   const state = w.state.elements[turnout]!;
   return (
     state.holder < 0 &&
+    state.overlapFor < 0 &&
     state.proof !== 'failed' &&
     state.possession === null &&
     (state.position === position || state.flankFor.length === 0) &&

@@ -3,8 +3,8 @@ import type { Writer } from '../session/writer.js';
 
 /** Whether an element is closed and no train holds it or relies on it: work may be done there. */
 export function isForWork({ elements }: EngineState, index: number): boolean {
-  const { possession, holder, flankFor } = elements[index]!;
-  return possession !== null && holder < 0 && flankFor.length === 0;
+  const { possession, holder, flankFor, overlapFor } = elements[index]!;
+  return possession !== null && holder < 0 && overlapFor < 0 && flankFor.length === 0;
 }
 
 /** The last train has let go of an element: if it is closed, work may begin. */

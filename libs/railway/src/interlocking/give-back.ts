@@ -3,7 +3,9 @@ import { returnOrderSteps } from '../dispatching/order.js';
 import { provenFor } from './authority.js';
 import { freeItem, freePassedGaps } from './release.js';
 import type { PathItem } from '../session/state.js';
-import { stepOf } from './held-path.js';
+import { lastHeading, stepOf } from './held-path.js';
+import { stands } from '../movement/standing.js';
+import { freeOverlap, lockOverlap, overlapInTheWay } from './overlap.js';
 
 /**
  * Gives back what a train has reserved but got no authority over, where a drive of it has failed. No train
@@ -22,8 +24,17 @@ export function giveBackAhead(w: Writer, index: number): void {
   const removed = train.path.splice(train.authorised + 1);
   if (removed.length === 0) return;
   for (const item of removed.reverse()) freeItem(w, index, item);
+  overlapAfter(w, index);
   freePassedGaps(w, index);
   returnOrderSteps(w, index, removed.filter((item) => item.heading >= 0).length);
+}
+
+/** The way ends earlier now: what it was given up for may be needed as overlap again, where it is free. */
+function overlapAfter(w: Writer, index: number): void {
+  freeOverlap(w, index);
+  const heading = lastHeading(w.state.trains[index]!.path);
+  if (heading < 0 || stands(w, index)) return;
+  if (overlapInTheWay(w.world, w.state, index, heading) === null) lockOverlap(w, index, heading);
 }
 
 function hasFailed(w: Writer, item: PathItem): boolean {

@@ -17,9 +17,10 @@ export function leftPosition(
   retryAt: number,
 ): void {
   const element = w.element(index);
-  const { holder, flankFor } = element;
+  const { holder, flankFor, overlapFor } = element;
   const { id } = w.world.layout.elements[index]!;
-  if ((holder < 0 && flankFor.length === 0) || isForWork(w.state, index)) {
+  const free = holder < 0 && overlapFor < 0 && flankFor.length === 0;
+  if (free || isForWork(w.state, index)) {
     if (position !== null && element.position !== null && position !== element.position) {
       w.log(`${id} was thrown by hand to ${position}; no train relies on it.`);
     }
@@ -31,7 +32,8 @@ export function leftPosition(
   element.proof = 'failed';
   setDeadline(w.state, 'retry', index, retryAt);
   const what = position === null ? 'lost its proof' : `was thrown by hand to ${position}`;
-  const concerned = holder >= 0 ? [holder] : [...flankFor];
+  const beside = overlapFor < 0 ? flankFor : [...new Set([...flankFor, overlapFor])];
+  const concerned = holder >= 0 ? [holder] : beside;
   const labels = concerned.map((train) => w.world.stock.trains[train]!.file.label).join(', ');
   const where = holder >= 0 ? `under the way of ${labels}` : `while it protects ${labels}`;
   raiseAlarm(
@@ -56,7 +58,8 @@ export function leftPosition(
 
 /** Whether a train has authority over a drive, a gap that it feeds, or a turnout that it protects. */
 function reliesOn({ world: { layout }, state }: Writer, train: number, drive: number): boolean {
-  const { path, authorised } = state.trains[train]!;
+  const { path, authorised, overlap } = state.trains[train]!;
+  if (overlap.includes(drive) && authorised === path.length - 1) return true;
   return path.slice(0, authorised + 1).some((item) => {
     if (item.element === drive) return true;
     if (stepOf(layout, item).gaps.some((gap) => gap.element === drive)) return true;

@@ -2,6 +2,7 @@ import type { Route } from '../layout/layout.js';
 import type { Writer } from '../session/writer.js';
 import { extendAuthority } from './authority.js';
 import { pathEnd, routeItems } from './held-path.js';
+import { lockOverlap } from './overlap.js';
 import { setFlank } from './flank-protection.js';
 import { setDrive } from './turnout-proof.js';
 
@@ -25,6 +26,7 @@ export function reserve(w: Writer, index: number, route: Route): void {
     }
   }
   setFlank(w, index, route);
+  lockOverlap(w, index, route.to);
   w.state.counts.grants++;
   extendAuthority(w, index);
 }

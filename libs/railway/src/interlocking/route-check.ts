@@ -1,4 +1,5 @@
 import type { Route, Step } from '../layout/layout.js';
+import { overlapInTheWay } from './overlap.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { World } from '../session/world.js';
 import type { EngineState } from '../session/state.js';
@@ -6,7 +7,7 @@ import type { EngineState } from '../session/state.js';
 /**
  * Whether a route can be reserved for a train now: all or nothing. Returns the first thing in the way, or null.
  * Every element of the way must be held by nobody and seen clear, every drive must be in position or free to
- * move, every reversing section must fit or be free to change.
+ * move, every reversing section must fit or be free to change, and the overlap beyond must be free where one is asked for.
  */
 export function obstacleOn(
   world: World,
@@ -22,7 +23,7 @@ export function obstacleOn(
       if (reason !== null) return reason;
     }
   }
-  return null;
+  return overlapInTheWay(world, state, train, route.to);
 }
 
 function elementInTheWay(state: EngineState, train: number, step: Step): WaitReason | null {
@@ -30,6 +31,9 @@ function elementInTheWay(state: EngineState, train: number, step: Step): WaitRea
   if (element.holder === train) return { kind: 'own-tail', element: step.element };
   if (element.holder >= 0) {
     return { kind: 'element-held', element: step.element, by: element.holder };
+  }
+  if (element.overlapFor >= 0 && element.overlapFor !== train) {
+    return { kind: 'element-held', element: step.element, by: element.overlapFor };
   }
   if (element.possession !== null) {
     return { kind: 'possession', element: step.element, name: element.possession };
@@ -63,6 +67,9 @@ function gapInTheWay(
   const zone = state.elements[gap.element]!;
   if (zone.holder >= 0 && zone.holder !== train) {
     return { kind: 'element-held', element: gap.element, by: zone.holder };
+  }
+  if (zone.overlapFor >= 0 && zone.overlapFor !== train) {
+    return { kind: 'element-held', element: gap.element, by: zone.overlapFor };
   }
   if (zone.holder === train && zone.position !== gap.polarity) {
     return { kind: 'own-tail', element: gap.element };

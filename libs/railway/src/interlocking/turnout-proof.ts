@@ -80,7 +80,8 @@ export function retryDrive(w: Writer, index: number): void {
     (section) => w.state.sections[section]!.belief === 'clear',
   );
   const closed = element.possession !== null;
-  if (!free || closed || element.holder >= 0 || w.state.session.phase.kind === 'powerless') {
+  const locked = element.holder >= 0 || element.overlapFor >= 0;
+  if (!free || closed || locked || w.state.session.phase.kind === 'powerless') {
     setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
     return;
   }
@@ -111,8 +112,9 @@ const isWanted = ({ proof, position, holder, flankFor }: ElementState): boolean 
 
 /** Authority may now reach further: for the holder, and for whoever waits for flank protection. */
 function proofChanged(w: Writer, index: number): void {
-  const { holder } = w.state.elements[index]!;
+  const { holder, overlapFor } = w.state.elements[index]!;
   w.state.dispatching.due = true;
+  if (overlapFor >= 0) w.follow({ kind: 'authority', train: overlapFor });
   if (holder >= 0) return w.follow({ kind: 'authority', train: holder });
   w.state.trains.forEach((train, at) => {
     if (train.path.length - 1 > train.authorised) w.follow({ kind: 'authority', train: at });

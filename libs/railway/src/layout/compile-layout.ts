@@ -12,6 +12,7 @@ import type {
   SectionIndex,
   Station,
 } from './layout.js';
+import { findOverlaps } from './overlaps.js';
 import { gapsByPort } from './reversing.js';
 import { findWays } from './routes.js';
 import { createStepMaker } from './steps.js';
@@ -48,6 +49,7 @@ export function compileLayout(file: LayoutFile): Layout {
     routes,
     routesFrom,
     blockSteps: maker.blockSteps,
+    overlaps: findOverlaps(elements, graph, maker),
     stations: compileStations(file, elementByName),
     districts: file.districts.map(({ id }) => id),
     elementByName,

@@ -45,6 +45,8 @@ export interface BlockFile extends ElementBase {
   readonly electrified?: boolean;
   /** Distance from the end ahead at which a train stops, for trains towards `a` and towards `b`. */
   readonly stopMarks?: { readonly a?: Millimetres; readonly b?: Millimetres };
+  /** How far beyond that end track must be free and locked for a train that is let in towards it; absent: not at all. */
+  readonly overlap?: { readonly a?: Millimetres; readonly b?: Millimetres };
 }
 
 /** Stem to straight or diverging. */

@@ -145,6 +145,8 @@ export interface Layout {
   readonly routesFrom: readonly (readonly RouteIndex[])[];
   /** By heading: the block itself as a step. Null for what is no block. */
   readonly blockSteps: readonly (Step | null)[];
+  /** By heading: what is locked beyond the end of a block for a train let into it. Mostly empty. */
+  readonly overlaps: readonly (readonly Step[])[];
   readonly stations: readonly Station[];
   readonly districts: readonly string[];
   readonly elementByName: ReadonlyMap<string, ElementIndex>;

@@ -24,7 +24,7 @@ export function controlTrain(w: Writer, index: number): void {
   const { topSpeed } = w.world.stock.trains[index]!;
   const standing = train.activity.kind === 'standing';
   if (standing && mark * 1000 - reckoning.nominal.position < LEAST_RUN * 1000) {
-    return arrive(w, index);
+    return rest(w, index);
   }
   if (train.handSpeed === 0) return standing ? undefined : brake(w, index);
   const way = {
@@ -34,11 +34,20 @@ export function controlTrain(w: Writer, index: number): void {
     limit: um(limit * 1000),
   };
   const { target, nextAt } = nextCommand(model, reckoning, way, instant(w.now));
-  if (standing && target === 0) return arrive(w, index);
+  if (standing && target === 0) return rest(w, index);
   train.activity = { kind: 'moving' };
   commandSpeed(w, index, target);
   awaitStanding(w, index);
   if (nextAt === null || target === 0) clearDeadline(w.state, 'profile', index);
   else setDeadline(w.state, 'profile', index, Math.max(nextAt, w.now + 1));
   watchForEdge(w, index);
+}
+
+/** A train proven standing has come as far as its authority lets it: nothing can overrun the end of its way any more. */
+function rest(w: Writer, index: number): void {
+  const { overlap, path, authorised } = w.state.trains[index]!;
+  if (overlap.length > 0 && authorised === path.length - 1) {
+    w.follow({ kind: 'free-overlap', train: index });
+  }
+  arrive(w, index);
 }

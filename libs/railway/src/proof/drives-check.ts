@@ -5,8 +5,8 @@ import type { Trial } from './trial.js';
 
 /**
  * No turnout and no polarity is commanded under a held route. First: taking a route commands nothing but what it passes and
- * what protects it. So a route can only touch another's drives where it needs them for flank, or shares them, which
- * the exclusion forbids; every such pair is tried.
+ * what protects it. So a route can only touch another's drives where it needs them for flank or overlap, or shares
+ * them, which the exclusion forbids; every such pair is tried.
  */
 export function* checkDrives(
   layout: Layout,
@@ -24,9 +24,14 @@ export function* checkDrives(
     if (at % TELL_EVERY === 0) yield { check: 'drives', done: at, of: pairs.length };
     const { route, own } = pairs[at]!;
     trial.stand(route.from);
-    const protecting = route.flank.flatMap(({ by }) =>
-      by.kind === 'turnout' ? [layout.elements[by.element]!.id as string] : [],
-    );
+    const needed = [
+      ...route.flank.flatMap(({ by }) => (by.kind === 'turnout' ? [by.element] : [])),
+      ...layout.overlaps[route.to]!.flatMap(({ element, gaps }) => [
+        element,
+        ...gaps.map((gap) => gap.element),
+      ]),
+    ];
+    const protecting = needed.map((element) => layout.elements[element]!.id as string);
     for (const drive of trial.hold(route)) {
       looked++;
       const { id } = layout.elements[drive]!;
@@ -42,6 +47,7 @@ export function* checkDrives(
       trial.stand(held.route.from);
       trial.hold(held.route);
       trial.bring(route.from);
+      if (trial.refuses(route)) continue;
       for (const drive of trial.take(route)) {
         const { id } = layout.elements[drive]!;
         if (!held.own.holds.has(id)) continue;

@@ -38,11 +38,12 @@ export function mustExclude(
 /**
  * Two routes that share an element, a reversing section or a detection section, and two that lead to where the other's train
  * stands (opposing moves), exclude one another: the table says so of what both hold, and the rule refuses the second
- * while the first is held, in either order.
+ * while the first is held, in either order. No route is granted over the overlap of another.
  */
 export function* checkExclusion(
   layout: Layout,
   pairs: readonly ProvenRoute[],
+  users: ReadonlyMap<string, readonly number[]>,
   excluded: readonly ReadonlyMap<number, string>[],
   trial: Trial,
 ): ProofPart {
@@ -78,6 +79,16 @@ export function* checkExclusion(
         faults.push(
           `${second.route.id} is granted while ${route.id} is held, though both are at ${name(thing)}.`,
         );
+      }
+    }
+    for (const { element } of layout.overlaps[route.to]!) {
+      const { id } = layout.elements[element]!;
+      for (const other of users.get(id) ?? []) {
+        const second = pairs[other]!;
+        if (other === at || second.own.from === own.from || second.own.from === id) continue;
+        looked++;
+        if (own.holds.has(second.own.from) || trial.refuses(second.route)) continue;
+        faults.push(`${second.route.id} is granted over ${id}, which is overlap of ${route.id}.`);
       }
     }
     for (const spare of inTable) {

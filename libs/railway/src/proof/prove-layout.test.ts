@@ -14,6 +14,7 @@ import {
   threeWay,
   turnout,
 } from '../testing/layout-parts.js';
+import { mm } from '../units.js';
 import { proveLayout } from './prove-layout.js';
 import type { CheckName, ProofReport } from './report.js';
 
@@ -28,6 +29,17 @@ function prove(file: LayoutFile, layout = compileLayout(file)): ProofReport {
 const faultsOf = (report: ProofReport): string[] => report.checks.flatMap(({ faults }) => faults);
 const check = (report: ProofReport, name: CheckName) =>
   report.checks.find((each) => each.name === name)!;
+
+/** The passing loop with overlaps beyond both ends of both tracks. */
+const overlapping = (): LayoutFile => {
+  const loop = passingLoop();
+  const elements = loop.elements.map((it) =>
+    it.id === 'M' || it.id === 'S'
+      ? block(it.id, 1200, { overlap: { a: mm(200), b: mm(200) } })
+      : it,
+  );
+  return { ...loop, elements };
+};
 
 /** The layout with one route changed. */
 function withRoute(layout: Layout, id: string, change: (route: Route) => Route): Layout {
@@ -76,6 +88,7 @@ const station = (): LayoutFile =>
 describe('the static proof', () => {
   it.each([
     ['a passing loop', passingLoop()],
+    ['a passing loop with overlaps', overlapping()],
     ['a reversing loop', balloonLoop()],
     ['a crossing', crossed('crossing')],
     ['a double slip', crossed('double-slip')],

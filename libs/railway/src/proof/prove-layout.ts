@@ -21,11 +21,12 @@ export function* proveLayout(
 ): Generator<ProofProgress, ProofReport, void> {
   const track = readTrack(file);
   const { check: routes, pairs } = checkRoutes(layout, walkRoutes(track));
-  const excluded = mustExclude(pairs, usersOf(pairs));
+  const users = usersOf(pairs);
+  const excluded = mustExclude(pairs, users);
   const trial = new Trial(file, layout);
   const checks = [
     routes,
-    yield* checkExclusion(layout, pairs, excluded, trial),
+    yield* checkExclusion(layout, pairs, users, excluded, trial),
     yield* checkFlank(layout, track, pairs),
     yield* checkDrives(layout, pairs, excluded, trial),
     checkPositions(layout, track, pairs),

@@ -1,6 +1,7 @@
 import { releaseApproach } from '../interlocking/approach-locking.js';
 import { extendAuthority } from '../interlocking/authority.js';
 import { giveBackUnproven } from '../interlocking/give-back.js';
+import { freeOverlap } from '../interlocking/overlap.js';
 import { controlTrain } from '../movement/control.js';
 import { halt } from '../movement/halt.js';
 import { stopEverything } from './stop-all.js';
@@ -24,6 +25,8 @@ function carryOut(w: Writer, followUp: FollowUp): void {
       return giveBackUnproven(w, followUp.train);
     case 'release-approach':
       return releaseApproach(w, followUp.train);
+    case 'free-overlap':
+      return freeOverlap(w, followUp.train);
     case 'halt':
       return halt(w, followUp.train, followUp.why, followUp.mend);
     case 'stop-everything':

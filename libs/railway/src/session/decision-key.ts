@@ -60,6 +60,7 @@ function decisiveTrain(train: TrainState): unknown {
     mark: train.mark,
     limit: train.limit,
     authorised: train.authorised,
+    overlap: train.overlap,
     edge: train.edge,
     tail: train.tail,
     blind: train.blind,

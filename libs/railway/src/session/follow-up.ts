@@ -11,6 +11,8 @@ export type FollowUp =
   | { readonly kind: 'give-back'; readonly train: number }
   /** It is proven standing: what was given back under its approach frees. */
   | { readonly kind: 'release-approach'; readonly train: number }
+  /** It stands where its way ends: the overlap beyond frees. */
+  | { readonly kind: 'free-overlap'; readonly train: number }
   /** Stop it for a fault; `mend` says what a person should do. */
   | { readonly kind: 'halt'; readonly train: number; readonly why: string; readonly mend: string }
   /** Stop every train; if one moves on even so, cut power. */

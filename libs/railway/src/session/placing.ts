@@ -1,6 +1,7 @@
 import { forgetFindings } from '../dispatching/order.js';
 import { setLimits } from '../interlocking/authority.js';
 import { pathInBlock } from '../interlocking/held-path.js';
+import { freeOverlap } from '../interlocking/overlap.js';
 import { freeItem } from '../interlocking/release.js';
 import { showSignals } from '../interlocking/signals.js';
 import type { Heading } from '../layout/layout.js';
@@ -22,6 +23,7 @@ export function liftTrain(w: Writer, index: number): void {
   const train = w.train(index);
   const items = train.path.splice(0);
   for (const item of items) freeItem(w, index, item);
+  freeOverlap(w, index);
   for (const zone of w.world.reversing) {
     if (w.state.elements[zone]!.holder === index) w.element(zone).holder = -1;
   }

@@ -88,6 +88,8 @@ export interface ElementState {
   holder: number;
   /** Trains whose routes rely on it for flank protection. */
   flankFor: number[];
+  /** The train for which it is locked as overlap, beyond where it is to stop; or −1. */
+  overlapFor: number;
   /** How often the present command was repeated. */
   tries: number;
   /** Closed by a person for work, and for what: no way is set over it. */
@@ -168,6 +170,8 @@ export interface TrainState {
   limit: number;
   /** Index into `path` of the last item it has authority over. */
   authorised: number;
+  /** Elements locked beyond the end of its way, in case it stops too late. */
+  overlap: number[];
   /** Furthest detected head edge and proven tail. */
   edge: number;
   tail: number;

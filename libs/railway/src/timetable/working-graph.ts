@@ -231,7 +231,13 @@ export class WorkingGraph implements TrainGraph {
       meanings.set(to, { route: index, reverses });
       moves.push({
         to,
-        needs: [...new Set([...heldBy(this.#layout, route.steps), ...this.#holds[to]!])],
+        needs: [
+          ...new Set([
+            ...heldBy(this.#layout, route.steps),
+            ...heldBy(this.#layout, this.#layout.overlaps[route.to]!),
+            ...this.#holds[to]!,
+          ]),
+        ],
         needsFreeOfSelf: conflictsWithSelf(facing.trail, route.steps, polarities),
       });
     }

@@ -16,6 +16,7 @@ export const checkMeasures = (file: LayoutFile, graph: TrackGraph): Fault[] => [
       ...measuresOf(element).flatMap(([what, value]) => checkPositive(place, what, value, 'mm')),
       ...foulingsOf(element).flatMap(([what, value]) => checkNotNegative(place, what, value, 'mm')),
       ...limitsOf(element).flatMap(([what, value]) => checkPositive(place, what, value, 'km/h')),
+      ...overlapsOf(element).flatMap(([what, value]) => checkNotNegative(place, what, value, 'mm')),
       ...(element.kind === 'block' ? checkBlock(element, index, place, graph) : []),
     ];
   }),
@@ -49,6 +50,14 @@ export const checkMeasures = (file: LayoutFile, graph: TrackGraph): Fault[] => [
 ];
 
 type Measure = readonly [what: string, value: number];
+
+const overlapsOf = (element: ElementFile): readonly Measure[] =>
+  element.kind === 'block'
+    ? Object.entries(element.overlap ?? {}).map(([end, length]) => [
+        `the overlap beyond its end ${end}`,
+        length,
+      ])
+    : [];
 
 function measuresOf(element: ElementFile): readonly Measure[] {
   switch (element.kind) {

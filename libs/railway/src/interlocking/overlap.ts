@@ -1,0 +1,76 @@
+import type { Heading, Step } from '../layout/layout.js';
+import type { EngineState } from '../session/state.js';
+import type { WaitReason } from '../session/wait-reason.js';
+import type { World } from '../session/world.js';
+import type { Writer } from '../session/writer.js';
+import { noteClosed } from './for-work.js';
+import { inPosition, setDrive } from './turnout-proof.js';
+
+/**
+ * Overlap: where the layout asks for it, a stretch beyond the end of a block that must be free, set and locked before a train
+ * gets authority to stop there, in case it stops too late. It frees when the train is proven standing at its mark, or
+ * becomes part of its way when that leads on. Several trains never share one; no way is set over another's overlap.
+ */
+
+/** What keeps the overlap beyond a heading from being locked for a train now, or null. */
+export function overlapInTheWay(
+  { layout }: World,
+  state: EngineState,
+  train: number,
+  heading: Heading,
+): WaitReason | null {
+  for (const { element, gaps } of layout.overlaps[heading]!) {
+    for (const each of [element, ...gaps.map((gap) => gap.element)]) {
+      const { holder, overlapFor, possession, proof } = state.elements[each]!;
+      const by = holder >= 0 ? holder : overlapFor;
+      if (by >= 0 && by !== train) return { kind: 'element-held', element: each, by };
+      if (holder === train) return { kind: 'own-tail', element: each };
+      if (possession !== null) return { kind: 'possession', element: each, name: possession };
+      if (proof === 'failed') return { kind: 'turnout-failed', element: each };
+    }
+    for (const section of layout.elements[element]!.sections) {
+      const { belief, claim } = state.sections[section]!;
+      if (claim >= 0 && claim !== train) return { kind: 'section-claimed', section, by: claim };
+      if (belief !== 'clear') return { kind: 'section-occupied', section, belief };
+    }
+  }
+  return null;
+}
+
+/** Locks the overlap beyond the block in which a train's way ends, instead of the one before. */
+export function lockOverlap(w: Writer, train: number, heading: Heading): void {
+  freeOverlap(w, train);
+  for (const step of w.world.layout.overlaps[heading]!) {
+    for (const [element, position] of settingsOf(step)) {
+      w.element(element).overlapFor = train;
+      w.train(train).overlap.push(element);
+      if (position !== null) setDrive(w, element, position);
+    }
+  }
+}
+
+/** Whether every drive of the overlap beyond a heading is proven, for a train that has it locked. */
+export function overlapProven(w: Writer, train: number, heading: Heading): boolean {
+  if (w.state.trains[train]!.overlap.length === 0) return true;
+  return w.world.layout.overlaps[heading]!.every((step) =>
+    settingsOf(step).every(
+      ([element, position]) => position === null || inPosition(w, element, position),
+    ),
+  );
+}
+
+/** Frees the overlap of a train, if it has one locked. */
+export function freeOverlap(w: Writer, train: number): void {
+  if (w.state.trains[train]!.overlap.length === 0) return;
+  for (const element of w.train(train).overlap.splice(0)) {
+    w.element(element).overlapFor = -1;
+    noteClosed(w, element);
+  }
+  w.state.dispatching.due = true;
+}
+
+/** What a step locks, each with the position it needs. */
+const settingsOf = ({ element, leg, gaps }: Step): [element: number, position: string | null][] => [
+  [element, leg.position],
+  ...gaps.map((gap): [number, string] => [gap.element, gap.polarity]),
+];

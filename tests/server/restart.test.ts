@@ -1,8 +1,13 @@
+import { execFile } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { ServerProcess } from '../support/server-process.js';
+
+const BLOCKBELL = fileURLToPath(new URL('../../apps/cli/bin/blockbell.js', import.meta.url));
 
 let folder: string;
 let server: ServerProcess;
@@ -69,13 +74,25 @@ test.each(['SIGKILL', 'SIGTERM'] as const)(
     const arrived = await arrivals();
     await server.setPace(30);
     await expect.poll(arrivals, { timeout: 90_000, interval: 200 }).toBeGreaterThan(arrived);
+
+    await server.end('SIGTERM');
+    const replayed = await promisify(execFile)(process.execPath, [
+      BLOCKBELL,
+      'replay',
+      '--data',
+      folder,
+    ]);
+    expect(replayed.stderr).toBe('');
+    expect(replayed.stdout).toMatch(/^Run 1: \d+ inputs .* every effect the same; /m);
+    expect(replayed.stdout).toMatch(/^Run 2: .* every effect the same; ends in the stored state /m);
   },
 );
 
 test('killed during the line-up, and twice in a row: held again, and run at last', async () => {
   await server.give('power-up');
-  const statuses = async () => (await server.shown()).rows.lineUp!.map(({ status }) => status);
-  await expect.poll(statuses, { timeout: 30_000, interval: 100 }).toContain('ask');
+  // Detection has settled, and what came before that is long written down.
+  const isConfirmed = async () => (await server.shown()).rows.trains!.some((it) => it.confirmed);
+  await expect.poll(isConfirmed, { timeout: 30_000, interval: 100 }).toBe(true);
   await again('SIGKILL');
   await again('SIGKILL');
   expect((await server.shown()).epoch).toBe('session-1.3');

@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { snapshotMessage, type SnapshotMessage } from '@blockbell/contract';
-import { expect } from 'vitest';
+import { vi } from 'vitest';
 
 // The built server as a process of its own, as `npm start` runs it.
 const MAIN = fileURLToPath(new URL('../../apps/server/dist/main.js', import.meta.url));
@@ -23,7 +23,7 @@ export class ServerProcess {
     for (const stream of [child.stdout, child.stderr])
       stream.on('data', (part: Buffer) => (printed += part.toString()));
     const gone = new Promise<void>((resolve) => child.on('exit', () => resolve()));
-    await expect.poll(() => printed, { timeout: 60_000, interval: 50 }).toMatch(READY);
+    await vi.waitUntil(() => READY.test(printed), { timeout: 60_000, interval: 50 });
     return new ServerProcess(READY.exec(printed)![1]!, async (signal) => {
       child.kill(signal);
       await gone;
@@ -42,8 +42,11 @@ export class ServerProcess {
     return (await this.shown()).rows.session?.phase;
   }
 
-  async give(kind: string, more: object = {}): Promise<void> {
-    await this.post('command', { by: 'Ann', command: { kind, ...more } });
+  /** Gives a command; the code of its refusal, or null. */
+  async give(kind: string, more: object = {}): Promise<string | null> {
+    const answer = await this.post('command', { by: 'Ann', command: { kind, ...more } });
+    const { refusal } = (await answer.json()) as { refusal?: { code: string } };
+    return refusal?.code ?? null;
   }
 
   async setPace(pace: number): Promise<void> {
@@ -60,10 +63,13 @@ export class ServerProcess {
       if (session?.phase === 'line-up') await this.give('resume');
       return this.phase();
     };
-    await expect.poll(tried, { timeout: 60_000, interval: 200 }).toBe('running');
+    await vi.waitUntil(async () => (await tried()) === 'running', {
+      timeout: 60_000,
+      interval: 200,
+    });
   }
 
-  private post(path: string, body: object): Promise<unknown> {
+  private post(path: string, body: object): Promise<Response> {
     return fetch(`${this.address}/api/session/${path}`, {
       method: 'POST',
       headers: { 'Content-Type': 'application/json' },

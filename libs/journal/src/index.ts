@@ -1,4 +1,4 @@
 export { chainOf, nextChain } from './effect-chain.js';
 export { engineVersion } from './engine-version.js';
-export { runName, SessionReplay } from './session-replay.js';
+export { runName, seedOf, SessionReplay } from './session-replay.js';
 export type { ReplayedBatch, SavedReplay } from './session-replay.js';

@@ -37,6 +37,9 @@ interface SavedEngine {
 /** With what the chain of one opening of a stored session begins. */
 export const runName = (session: number, run: number): string => `session ${session} run ${run}`;
 
+/** Chance of the simulated layout of a stored session. */
+export const seedOf = (session: number): number => session * 1000 + 1;
+
 /**
  * A session run again from its journal: the engine by its inputs, the simulated layout by what the engine commanded, each
  * at its moment. What the layout says is dropped, for the journal has it already.

@@ -5,5 +5,5 @@ const follower = new JournalFollower(workerData as FollowerStart);
 
 parentPort?.on('message', (message: ToFollower) => {
   const answer = follower.take(message);
-  if (answer !== null) parentPort?.postMessage(answer);
+  if (answer !== null) parentPort?.postMessage(answer, []);
 });

@@ -66,7 +66,7 @@ export class SnapshotKeeper {
   }
 
   #send(message: ToFollower): void {
-    if (this.#alive) this.#thread.postMessage(message);
+    if (this.#alive) this.#thread.postMessage(message, []);
   }
 
   #take(message: FromFollower): void {

@@ -6,7 +6,7 @@ import {
   type OnModuleInit,
 } from '@nestjs/common';
 import type { ScriptedFault, SnapshotMessage } from '@blockbell/contract';
-import { engineVersion, SessionReplay } from '@blockbell/journal';
+import { engineVersion, seedOf, SessionReplay } from '@blockbell/journal';
 import {
   compileWorld,
   contentHash,
@@ -37,7 +37,7 @@ import { CrewRoster } from './crew-roster.js';
 import { DeltaStream } from './delta-stream.js';
 import { FollowOn } from './follow-on.js';
 import { RunningSession } from './running-session.js';
-import { seedOf, takeUp } from './take-up.js';
+import { takeUp } from './take-up.js';
 
 /** Phases in which a session may be put away for another: nothing runs that it was told to run. */
 const MAY_BE_REPLACED: ReadonlySet<EngineState['session']['phase']['kind']> = new Set([

@@ -1,11 +1,11 @@
-import { SessionReplay } from '@blockbell/journal';
+import { seedOf, SessionReplay } from '@blockbell/journal';
 import type { Input } from '@blockbell/railway';
 import { expect, test } from 'vitest';
 import type { JournalBatch } from '../storage/journal-batch.entity.js';
 import type { SessionRun } from '../storage/session-run.entity.js';
 import type { SessionSnapshot } from '../storage/session-snapshot.entity.js';
 import { smallWorld } from '../testing/small-session.js';
-import { seedOf, takeUp, type StoredJournal } from './take-up.js';
+import { takeUp, type StoredJournal } from './take-up.js';
 
 const ENGINE = '1-test';
 

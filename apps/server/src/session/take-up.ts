@@ -1,4 +1,4 @@
-import { SessionReplay } from '@blockbell/journal';
+import { seedOf, SessionReplay } from '@blockbell/journal';
 import type { Input, World } from '@blockbell/railway';
 import type { Fault } from '@blockbell/simulation';
 import type { JournalBatch } from '../storage/journal-batch.entity.js';
@@ -27,9 +27,6 @@ export type TakenUp =
     }
   /** It can't be rebuilt, and why. */
   | { readonly ok: false; readonly why: string };
-
-/** Chance of a session's simulated layout. */
-export const seedOf = (session: number): number => session * 1000 + 1;
 
 /**
  * Rebuilds a session from its newest snapshot and the journal after it, on worlds compiled for it, checking every batch

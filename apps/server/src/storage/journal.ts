@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { chainOf, nextChain, runName } from '@blockbell/journal';
 import type { Effect, Input } from '@blockbell/railway';
 import type { EntryKind, JournalEntry } from './journal-entry.entity.js';
 import type { JournalRows } from './journal-store.js';
@@ -44,17 +44,14 @@ export class Journal {
     private readonly session: number,
     private readonly run: number,
   ) {
-    this.chain = createHash('sha256').update(`session ${session} run ${run}`).digest('hex');
+    this.chain = chainOf(runName(session, run));
   }
 
   /** One step: what came in, what followed, and the engine's revision after it. */
   record(input: Input, effects: readonly Effect[], revision: number): void {
     this.inputs.push(input);
     this.revision = revision;
-    this.chain = createHash('sha256')
-      .update(this.chain)
-      .update(JSON.stringify(effects))
-      .digest('hex');
+    this.chain = nextChain(this.chain, effects);
     this.closeSoon();
   }
 

@@ -1,7 +1,8 @@
 import { parseClockText } from '@blockbell/railway';
 import type { Fault } from '@blockbell/simulation';
 import { Chance } from './chance.js';
-import { FIRST_FAULTS, type FirstFault } from './first-faults.js';
+import { FIRST_FAULTS, type Draw, type FirstFault } from './first-faults.js';
+import { IDENTITY_FAULTS, type IdentityFault } from './identity-faults.js';
 import { exampleRailway, smallRailway, type Railway } from './railways.js';
 
 /** One session with a fault at a random place and time. */
@@ -23,20 +24,34 @@ export function faultCases(kind: FirstFault): NamedCase[] {
   const demo = exampleRailway('demo');
   const loop = exampleRailway('passing-loop');
   return [
-    ...many(ON_THE_DEMO, 1, (seed) => drawCase(kind, 'demo', demo, seed)),
-    ...many(ON_THE_PASSING_LOOP, 101, (seed) => drawCase(kind, 'passing loop', loop, seed)),
-    ...many(ON_GENERATED_RAILWAYS, 201, (seed) =>
-      drawCase(kind, 'generated', smallRailway(new Chance(seed)), seed),
+    ...many(ON_THE_DEMO, 1, (seed) => drawCase(FIRST_FAULTS[kind], 'demo', demo, seed)),
+    ...many(ON_THE_PASSING_LOOP, 101, (seed) =>
+      drawCase(FIRST_FAULTS[kind], 'passing loop', loop, seed),
     ),
+    ...many(ON_GENERATED_RAILWAYS, 201, (seed) =>
+      drawCase(FIRST_FAULTS[kind], 'generated', smallRailway(new Chance(seed)), seed),
+    ),
+  ];
+}
+
+/** Twenty-four sessions in which what is believed of who stands where is put to the test. */
+export function identityCases(kind: IdentityFault): NamedCase[] {
+  const demo = exampleRailway('demo');
+  const loop = exampleRailway('passing-loop');
+  const draw = IDENTITY_FAULTS[kind];
+  return [
+    ...many(4, 1, (seed) => drawCase(draw, 'demo', demo, seed)),
+    ...many(8, 101, (seed) => drawCase(draw, 'passing loop', loop, seed)),
+    ...many(12, 201, (seed) => drawCase(draw, 'generated', smallRailway(new Chance(seed)), seed)),
   ];
 }
 
 const many = <T>(count: number, from: number, make: (seed: number) => T): T[] =>
   Array.from({ length: count }, (_, index) => make(from + index));
 
-function drawCase(kind: FirstFault, where: string, railway: Railway, seed: number): NamedCase {
+function drawCase(draw: Draw, where: string, railway: Railway, seed: number): NamedCase {
   const chance = new Chance(seed);
-  const faults = FIRST_FAULTS[kind](railway, chance.below(bookedLength(railway)), chance);
+  const faults = draw(railway, chance.below(bookedLength(railway)), chance);
   const last = faults.at(-1);
   return [`${where}, seed ${seed}: ${JSON.stringify(last)}`, { railway, seed, faults }];
 }

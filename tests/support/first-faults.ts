@@ -4,7 +4,7 @@ import type { Chance } from './chance.js';
 import type { Railway } from './railways.js';
 
 /** Draws one fault, or faults that belong together, that happen at `at` physical ms. */
-type Draw = (railway: Railway, at: number, chance: Chance) => readonly Fault[];
+export type Draw = (railway: Railway, at: number, chance: Chance) => readonly Fault[];
 
 const anySection = ({ layout }: Railway, chance: Chance): number =>
   chance.below(layout.sections.length);

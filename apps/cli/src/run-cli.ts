@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander';
 import { addBench } from './commands/bench.js';
 import { addCheck } from './commands/check.js';
 import { addProve } from './commands/prove.js';
+import { addExplain } from './commands/explain.js';
 import { addRehearse } from './commands/rehearse.js';
 import { addReplay } from './commands/replay.js';
 import { EXIT, UsageError, type ExitCode } from './exit-code.js';
@@ -15,7 +16,7 @@ export type AddCommand = (
   done: (code: ExitCode) => void,
 ) => void;
 
-const COMMANDS: readonly AddCommand[] = [addCheck, addProve, addRehearse, addReplay, addBench];
+const COMMANDS: readonly AddCommand[] = [addCheck, addProve, addRehearse, addReplay, addExplain, addBench];
 
 const EXIT_CODES = `
 Exit codes:

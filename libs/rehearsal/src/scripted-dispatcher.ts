@@ -1,4 +1,5 @@
 import {
+  endAhead,
   headingOf,
   lineUpRows,
   openQuestions,
@@ -31,7 +32,8 @@ export class ScriptedDispatcher {
     if (kind !== 'running' && kind !== 'ending') return true;
     return (
       state.trains.some(({ activity }) => activity.kind === 'halted') ||
-      state.sections.some(({ unidentified }) => unidentified !== null)
+      state.sections.some(({ unidentified }) => unidentified !== null) ||
+      state.alarms.some(({ key, clearedAt }) => clearedAt === null && key.startsWith('behind:'))
     );
   }
 
@@ -87,10 +89,12 @@ export class ScriptedDispatcher {
 
   #seeToHalted(): void {
     const { state } = this.rehearsal;
+    this.#clearLost();
     this.#putBackStrays();
     state.trains.forEach(({ activity, identity }, train) => {
       if (activity.kind !== 'halted') return;
-      if (this.#isWhereBelieved(train) && identity.certainty !== 'ambiguous') {
+      if (this.#isTurned(train)) this.#putBack(train);
+      else if (this.#isWhereBelieved(train) && identity.certainty !== 'ambiguous') {
         const refused = this.#give({ kind: 'release-train', train });
         if (refused !== null) this.#sayWhere(train);
       } else {
@@ -114,7 +118,7 @@ export class ScriptedDispatcher {
       return;
     }
     const believed = state.trains[train]!;
-    if (this.#isWhereBelieved(train)) {
+    if (this.#isWhereBelieved(train) && !this.#isTurned(train)) {
       const last = believed.path.findLast(({ heading }) => heading >= 0)!;
       this.#give({ kind: 'confirm-place', train, heading: last.heading });
       return;
@@ -162,10 +166,26 @@ export class ScriptedDispatcher {
   #sayClear(section: number): void {
     const { simulated, world } = this.rehearsal;
     if (simulated.truth.section(section).occupied) return;
-    const block = world.layout.sections[section]!.elements.find(
-      (element) => world.layout.elements[element]!.kind === 'block',
-    );
-    if (block !== undefined) this.#give({ kind: 'confirm-clear', block });
+    for (const block of world.layout.sections[section]!.elements) {
+      if (this.#give({ kind: 'confirm-clear', block }) === null) return;
+    }
+  }
+
+  /** Lifts off cars that lie about. Where a train has passed and nothing lies, the detector is what is wrong. */
+  #clearLost(): void {
+    const { state, simulated, now } = this.rehearsal;
+    for (const { train, leftBehind } of simulated.truth.trains()) {
+      if (leftBehind) simulated.injectFault({ kind: 'cars-lifted', at: now, train });
+    }
+    state.sections.forEach((_, section) => {
+      if (this.#isAlarmedBehind(section)) this.#sayClear(section);
+    });
+  }
+
+  #isAlarmedBehind(section: number): boolean {
+    const { world, state } = this.rehearsal;
+    const key = `behind:${world.layout.sections[section]!.id}`;
+    return state.alarms.some((alarm) => alarm.clearedAt === null && alarm.key === key);
   }
 
   /** Whether the train really stands on its held path and nowhere else. */
@@ -176,6 +196,17 @@ export class ScriptedDispatcher {
     return truth.stretches
       .filter(({ from, to }) => to > from)
       .every(({ element }) => path.some((item) => item.element === element));
+  }
+
+  /** Whether the train stands the other way round than believed. */
+  #isTurned(train: number): boolean {
+    const truth = this.rehearsal.simulated.truth.train(train);
+    const { path, frontLeads } = this.rehearsal.state.trains[train]!;
+    const item = path.find(
+      ({ heading, element }) => heading >= 0 && element === truth?.front.element,
+    );
+    if (truth === null || item === undefined) return false;
+    return truth.towards !== endAhead(frontLeads ? item.heading : opposite(item.heading));
   }
 
   /** The block and direction of a train that stands wholly in one block. */

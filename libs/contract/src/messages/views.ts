@@ -146,7 +146,8 @@ export type LineUpView = z.infer<typeof lineUpView>;
 export const strangerView = z.strictObject({
   block: index,
   text: z.string(),
-  candidates: z.array(z.strictObject({ train: index, why: z.string() })),
+  /** The likeliest first; `share` of 100, to rank by. */
+  candidates: z.array(z.strictObject({ train: index, why: z.string(), share: z.int() })),
 });
 export type StrangerView = z.infer<typeof strangerView>;
 

@@ -77,7 +77,15 @@ const lineUpOf = (world: World, state: EngineState): LineUpView[] =>
 const RUNS: ReadonlySet<SessionPhase['kind']> = new Set(['running', 'paused', 'ending', 'ended']);
 
 const strangersOf = (world: World, state: EngineState): StrangerView[] =>
-  strangers({ world, state }).map((row) => ({ ...row, candidates: [...row.candidates] }));
+  strangers({ world, state }).map(({ block, text, candidates }) => ({
+    block,
+    text,
+    candidates: candidates.map(({ train, why, share }) => ({
+      train,
+      why,
+      share: Math.round(share * 100),
+    })),
+  }));
 
 /** "Platform 2, towards b"; empty for a train without a place. */
 function placeName(layout: Layout, heading: number): string {

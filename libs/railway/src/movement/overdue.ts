@@ -30,9 +30,18 @@ export function nextBoundary(
   const lead = leadingUnseen(w.world.stock.trains[index]!, train);
   const piece = piecesOf(w.world.layout, train.path.slice(0, train.authorised + 1)).find(
     ({ section, start }, at, all) =>
-      section >= 0 && start + lead > train.edge && all[at - 1]?.section !== section,
+      section >= 0 &&
+      start + lead > train.edge &&
+      all[at - 1]?.section !== section &&
+      !isBlind(w, section),
   );
   return piece && { section: piece.section, at: piece.start + lead };
+}
+
+/** Whether a detector sticks: a person said that its section is clear, and it has said occupied ever since. */
+function isBlind(w: Writer, section: number): boolean {
+  const { clearByHand, raw } = w.state.sections[section]!;
+  return clearByHand !== null && raw === true;
 }
 
 /** The edge did not come: presumed stalled anywhere since the last one; it keeps all its track. */

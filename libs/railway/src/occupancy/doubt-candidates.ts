@@ -1,16 +1,43 @@
 import { blockOf } from '../layout/layout.js';
-import type { EngineState } from '../session/state.js';
+import type { Doubt, EngineState } from '../session/state.js';
+import { shares, weightOfFaults } from './ranking.js';
 
-/** Trains that may stand in a block after all, fewest misreadings first; they rank for a person and never decide. */
-export function candidatesIn(state: EngineState, block: number): number[] {
-  const found = new Map<number, number>();
-  for (const doubt of state.doubts) {
-    for (const { places, faults } of doubt.assignments) {
-      const at = places.findIndex((place) => blockOf(doubt.places[place]!) === block);
-      if (at < 0) continue;
-      const train = doubt.trains[at]!;
-      found.set(train, Math.min(found.get(train) ?? faults, faults));
-    }
+/** A train that may stand in a block after all. */
+export interface DoubtCandidate {
+  readonly train: number;
+  /** How likely, of one; it ranks for a person and never decides. */
+  readonly share: number;
+  /** What speaks for and against it. */
+  readonly why: string;
+}
+
+/** Trains in doubt that may stand in a block, the likeliest first. */
+export function candidatesIn(state: EngineState, block: number): DoubtCandidate[] {
+  return state.doubts
+    .filter(({ places }) => places.some((place) => blockOf(place) === block))
+    .flatMap((doubt) => inDoubt(doubt, block))
+    .sort((a, b) => b.share - a.share || a.train - b.train);
+}
+
+function inDoubt(doubt: Doubt, block: number): DoubtCandidate[] {
+  const { trains, places, assignments, evidence } = doubt;
+  if (assignments.length === 0) {
+    return trains.map((train) => ({ train, share: 1 / trains.length, why: evidence }));
   }
-  return [...found].sort((a, b) => a[1] - b[1] || a[0] - b[0]).map(([train]) => train);
+  const weights = shares(assignments.map(({ faults }) => weightOfFaults(faults)));
+  return trains.flatMap((train, at) => {
+    const fitting = assignments.flatMap((assignment, index) =>
+      blockOf(places[assignment.places[at]!]!) === block ? [{ assignment, index }] : [],
+    );
+    if (fitting.length === 0) return [];
+    const share = fitting.reduce((sum, { index }) => sum + weights[index]!, 0);
+    const faults = Math.min(...fitting.map(({ assignment }) => assignment.faults));
+    return [
+      {
+        train,
+        share,
+        why: faults === 0 ? 'nothing read speaks against it' : 'if a decoder was misread',
+      },
+    ];
+  });
 }

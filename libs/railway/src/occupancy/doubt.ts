@@ -1,3 +1,4 @@
+import { piecesOf } from '../interlocking/held-path.js';
 import { blockOf, type Heading } from '../layout/layout.js';
 import { clearAlarm } from '../session/alarms.js';
 import { exchangePlaces } from '../session/placing.js';
@@ -57,6 +58,7 @@ function weigh(w: Writer, doubt: Doubt): void {
   const { trains, places, reads, said } = doubt;
   const allowed = (at: number, place: number): boolean => {
     const train = trains[at]!;
+    if (place !== at && !isTaken(w, trains[place]!)) return false;
     const word = said.find((each) => each.train === train);
     return word === undefined ? fits(w, train, places[place]!) : isIn(w, doubt, place, word.block);
   };
@@ -69,6 +71,16 @@ function weigh(w: Writer, doubt: Doubt): void {
         .reduce((sum, { times }) => sum + times, 0),
     }))
     .filter(({ faults }) => faults <= FAULTS_ALLOWED);
+}
+
+/** Whether anything is detected where a train is believed: a place that reads clear can be no other train's. */
+function isTaken(w: Writer, train: number): boolean {
+  const pieces = piecesOf(w.world.layout, w.state.trains[train]!.path);
+  const detected = pieces.filter(({ section }) => section >= 0);
+  return (
+    detected.length === 0 ||
+    detected.some(({ section }) => w.state.sections[section]!.belief !== 'clear')
+  );
 }
 
 function fits(w: Writer, train: number, heading: Heading): boolean {

@@ -62,7 +62,7 @@ describe('an edge at the head', () => {
     expect(driver.speedOf(3)).toBe(0);
   });
 
-  it('raises an alarm for what is occupied again behind the tail, and keeps it locked until it reads free', () => {
+  it('stops for what is occupied again behind the tail, and keeps it locked until it reads free', () => {
     const driver = underWay();
     driver.occupied('b1');
     driver.wait(2400);
@@ -72,9 +72,18 @@ describe('an edge at the head', () => {
     driver.wait(200);
     expect(driver.train('T').tail).toBe(1300 - 440);
     driver.occupied('a1');
-    expect(driver.alarms()).toEqual(['Section a1 is occupied again behind T.']);
+    expect(driver.alarms()).toEqual([
+      'Section a1 is occupied again behind T.',
+      'T was stopped: section a1, which it had left, became occupied again: it may run the wrong way, or something may follow it.',
+    ]);
     driver.free('b1');
-    driver.wait(1600);
+    driver.wait(4000);
+    expect(driver.speedOf(3)).toBe(0);
+    expect(driver.path('T')[0]).toBe('A');
+    expect(driver.command({ kind: 'release-train', train: 0 })).toBe('identity');
+    const block = driver.elementIndex(driver.path('T').at(-1)!);
+    expect(driver.command({ kind: 'declare-identity', train: 0, block })).toBe(null);
+    driver.wait(1000);
     driver.occupied('c1');
     expect(driver.train('T').tail).toBe(2000 - 440);
     expect(driver.path('T')[0]).toBe('A');

@@ -6,7 +6,7 @@ import { passCalls } from '../timetable/progress.js';
 import { raiseAlarm } from '../session/alarms.js';
 import type { Writer } from '../session/writer.js';
 import { leadingUnseen } from './extent.js';
-import { noteInference } from './identity.js';
+import { doubtIdentity, noteInference } from './identity.js';
 import { proveTail } from './tail-proof.js';
 
 /** How much earlier than reckoned an edge may come before something else must have caused it, in mm. */
@@ -71,7 +71,14 @@ function seenBehindHead(
     w,
     `behind:${id}`,
     `Section ${id} is occupied again behind ${label}.`,
-    'Look for a lost vehicle. The section stays closed until it reads free.',
+    'Look for a lost vehicle. The section stays closed until it reads free or you say that it is clear.',
+  );
+  train.adrift = true;
+  doubtIdentity(
+    w,
+    index,
+    `section ${id}, which it had left, became occupied again: it may run the wrong way, or something may follow it`,
+    `Look which way round it stands and what is in section ${id}; then say where it stands.`,
   );
 }
 

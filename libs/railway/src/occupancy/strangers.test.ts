@@ -19,7 +19,7 @@ describe('a section that nobody holds and that becomes occupied', () => {
     driver.wait(10_300);
     expect(driver.path('T')).toEqual(['A', 'B', 'C']);
     expect(candidates(driver, driver.sectionIndex('d1'))).toEqual([
-      { train: 0, why: 'it stands next to it' },
+      { train: 0, why: 'it stands next to it', share: 1 },
     ]);
     driver.occupied('d1');
     expect(driver.train('T').activity.kind).toBe('halted');
@@ -43,7 +43,7 @@ describe('a section that nobody holds and that becomes occupied', () => {
     driver.wait(2500);
     expect(driver.command({ kind: 'confirm-absent', train: 0 })).toBe(null);
     expect(candidates(driver, driver.sectionIndex('d2'))).toEqual([
-      { train: 0, why: 'it was taken off the layout' },
+      { train: 0, why: 'it was taken off the layout', share: 1 },
     ]);
   });
 

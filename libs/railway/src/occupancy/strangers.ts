@@ -1,7 +1,9 @@
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import type { Seen, Writer } from '../session/writer.js';
 import { strangeSections } from '../session/line-up.js';
+import { addressKey } from '../stock/compile-stock.js';
 import { adjoins } from './adjacent.js';
+import { shares, weightOfFaults, weightOfSilence } from './ranking.js';
 
 /** A section nobody holds has become occupied: an obstacle, and whoever stands next to it may have moved. */
 export function strangerSeen(w: Writer, index: number): void {
@@ -34,9 +36,39 @@ export function strangerSeen(w: Writer, index: number): void {
   }
 }
 
-/** Trains that may be the one seen: those that adjoin, and those whose place is not known. */
-export function candidates(w: Seen, section: number): { train: number; why: string }[] {
+/** A train that may be what was seen. */
+export interface Candidate {
+  readonly train: number;
+  /** What speaks for it. */
+  readonly why: string;
+  /** How likely, of one; it ranks for a person and never decides. */
+  readonly share: number;
+}
+
+/** Trains that may be the one seen: those that adjoin, and those whose place is not known; the likeliest first. */
+export function candidates(w: Seen, section: number): Candidate[] {
+  const found = possible(w, section);
+  const { decoders } = w.state.sections[section]!;
+  const { reportsIdentity } = w.world.layout.sections[section]!.detector;
+  const weights = found.map(({ train }) => {
+    const { addresses, answers } = w.world.stock.trains[train]!;
+    if (decoders.length === 0) return reportsIdentity ? weightOfSilence(answers) : 1;
+    const isRead = decoders.some((decoder) => addresses.includes(addressKey(decoder)));
+    return weightOfFaults(isRead ? 0 : 1);
+  });
+  const parts = shares(weights);
+  return found
+    .map((candidate, at) => ({ ...candidate, share: parts[at]! }))
+    .sort((a, b) => b.share - a.share || a.train - b.train);
+}
+
+function possible(w: Seen, section: number): { train: number; why: string }[] {
+  const { decoders } = w.state.sections[section]!;
   return w.state.trains.flatMap((train, index) => {
+    const { addresses } = w.world.stock.trains[index]!;
+    if (decoders.some((decoder) => addresses.includes(addressKey(decoder)))) {
+      return [{ train: index, why: 'its decoder answers there' }];
+    }
     if (train.activity.kind === 'absent') {
       return w.world.timetable.storedPlaces[index] === null
         ? []
@@ -53,7 +85,7 @@ export function candidates(w: Seen, section: number): { train: number; why: stri
 export interface Stranger {
   readonly block: number;
   readonly text: string;
-  readonly candidates: readonly { readonly train: number; readonly why: string }[];
+  readonly candidates: readonly Candidate[];
 }
 
 /** Everything occupied that no train accounts for, block by block. */
@@ -61,7 +93,8 @@ export function strangers(seen: Seen): Stranger[] {
   const found = new Map<number, Stranger>();
   for (const section of strangeSections(seen.state)) {
     const { id, elements } = seen.world.layout.sections[section]!;
-    const block = elements[0]!;
+    const block =
+      elements.find((each) => seen.world.layout.elements[each]!.kind === 'block') ?? elements[0]!;
     const text =
       seen.state.sections[section]!.unidentified ??
       `Section ${id} is occupied, and no train is expected there.`;

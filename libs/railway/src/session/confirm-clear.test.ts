@@ -77,6 +77,8 @@ describe('the reset of a false occupancy', () => {
     silent.device({ kind: 'bus', bus: 'bus1', alive: false });
     expect(clear(silent, 'S')).toBe('bus-silent');
     silent.device({ kind: 'bus', bus: 'bus1', alive: true });
+    expect(clear(silent, 'S')).toBe('not-settled');
+    silent.wait(2500);
     expect(silent.section('m2').belief).toBe('unknown');
     expect(clear(silent, 'S')).toBe(null);
   });

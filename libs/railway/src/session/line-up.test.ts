@@ -301,6 +301,8 @@ describe('after a power cut', () => {
     driver.device({ kind: 'bus', bus: 'bus1', alive: false });
     expect(driver.command({ kind: 'start' })).toBe('bus-silent');
     driver.device({ kind: 'bus', bus: 'bus1', alive: true });
-    expect(driver.command({ kind: 'start' })).toBe(null);
+    expect(driver.command({ kind: 'start' })).toBe('not-settled');
+    driver.wait(2500);
+    expect(driver.command({ kind: 'start' })).not.toBe('not-settled');
   });
 });

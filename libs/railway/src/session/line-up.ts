@@ -101,7 +101,9 @@ function occupiedBeyond(world: World, state: EngineState, index: number): number
 
 /** Which trains it may be, where several may have changed places. */
 function mayBe(world: World, state: EngineState, block: number): string {
-  const labels = candidatesIn(state, block).map((train) => world.stock.trains[train]!.file.label);
+  const labels = candidatesIn(state, block).map(
+    ({ train }) => world.stock.trains[train]!.file.label,
+  );
   return labels.length > 1
     ? ` It may be ${labels.slice(0, -1).join(', ')} or ${labels.at(-1)}.`
     : '';

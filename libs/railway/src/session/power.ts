@@ -42,6 +42,7 @@ export function powerMessage(w: Writer, index: number, power: 'on' | 'off' | 'sh
   const name = w.world.layout.districts[index]!;
   if (power === 'on') {
     clearAlarm(w, `power:${index}`);
+    awaitReports(w);
     return;
   }
   for (const section of w.world.layout.sections) {
@@ -82,12 +83,23 @@ function stopForDoubt(w: Writer): void {
   w.changes.lineUp = true;
 }
 
+/** Sections that can speak again have not spoken yet: a line-up waits for them, even if it had settled before. */
+function awaitReports(w: Writer): void {
+  const { phase } = w.state.session;
+  if (phase.kind !== 'line-up') return;
+  w.session().phase = { ...phase, settled: false };
+  setDeadline(w.state, 'settle', -1, w.now + SETTLE);
+}
+
 /** A feedback bus fell silent or is heard again; its sections are unknown until they speak. */
 export function busMessage(w: Writer, bus: string, alive: boolean): void {
   if (w.state.buses[bus] === alive) return;
   w.session();
   w.state.buses[bus] = alive;
-  if (alive) return clearAlarm(w, `bus:${bus}`);
+  if (alive) {
+    clearAlarm(w, `bus:${bus}`);
+    return awaitReports(w);
+  }
   for (const section of w.world.layout.sections) {
     if (section.bus.id === bus) sectionLost(w, section.index);
   }

@@ -73,7 +73,10 @@ export class InvariantChecker {
     const { incidents } = this.#rehearsal.simulated.truth;
     for (; this.#incidents < incidents.length; this.#incidents++) {
       const { kind, element, trains, detail, causes } = incidents[this.#incidents]!;
-      const excuse = causes.find((cause) => EXCUSING.includes(cause.kind))?.kind ?? null;
+      const excuse =
+        causes.find((cause) => EXCUSING.includes(cause.kind))?.kind ??
+        trains.map((train) => this.#excuseOf(train)).find((each) => each !== null) ??
+        null;
       if (excuse !== null) for (const train of trains) this.#pushed.set(train, excuse);
       const where = this.#rehearsal.world.layout.elements[element]!.id;
       this.#note(

@@ -43,7 +43,9 @@ describe.each(EXAMPLE_NAMES)('labels on the drawing of %s', (name) => {
       const [rear] = spot(tail);
       if (!middle || !head || !rear) return [];
       const width = stored.file.label.length * LETTER + 32;
-      return [{ train, width, middle, head, tail: rear, band: [rear, middle, head] }];
+      return [
+        { train, width, shortWidth: 50, middle, head, tail: rear, band: [rear, middle, head] },
+      ];
     });
 
   it.each(MAGNIFICATIONS)('cover neither names nor one another at %s times the fit', (times) => {

@@ -27,6 +27,7 @@ const requests = fc
     trains.map(({ x, y, half, width }, train): LabelRequest => ({
       train,
       width,
+      shortWidth: 40,
       middle: [x, y],
       head: [x + half, y],
       tail: [x - half, y],
@@ -82,6 +83,7 @@ describe('labels of trains', () => {
     const trains = [100, 300, 500].map((x, train): LabelRequest => ({
       train,
       width: 50,
+      shortWidth: 40,
       middle: [x, 200],
       head: [x + 40, 200],
       tail: [x - 40, 200],

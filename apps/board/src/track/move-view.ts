@@ -8,7 +8,7 @@ const STILL = 5;
 
 /** Lets wheel, pointers (drag, two fingers) and keys move and magnify what a viewport shows. */
 export function moveView(
-  picture: SVGSVGElement,
+  picture: HTMLElement,
   viewport: Viewport,
 ): { update: (viewport: Viewport) => void; destroy: () => void } {
   let view = viewport;

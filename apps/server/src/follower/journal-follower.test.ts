@@ -9,7 +9,14 @@ const checked = checkTogether(exampleFiles('passing-loop'));
 if ('faults' in checked) throw new Error('the example has faults');
 const { layout, stock, timetable, world } = checked.files;
 const start: FollowerStart = {
-  ...{ layout, stock, timetable, session: 1, run: 1, seed: 1001, faults: [], saved: null },
+  layout,
+  stock,
+  timetable,
+  session: 1,
+  run: 1,
+  seed: 1001,
+  faults: [],
+  saved: null,
 };
 const inputs: readonly Input[] = [
   { at: 10, kind: 'command', by: 'Ann', command: { kind: 'power-up' } },
@@ -33,7 +40,11 @@ test('it follows in silence, and makes a snapshot of what it followed', () => {
   for (const batch of batches) expect(follower.take(batch)).toBeNull();
   const { engine, layout } = replay.save();
   expect(follower.take({ kind: 'snapshot' })).toMatchObject({
-    ...{ kind: 'snapshot', batch: 1, chain: replay.chain, state: engine, layout },
+    kind: 'snapshot',
+    batch: 1,
+    chain: replay.chain,
+    state: engine,
+    layout,
   });
   expect(follower.take({ kind: 'snapshot' })).toEqual({ kind: 'no-snapshot' });
 });

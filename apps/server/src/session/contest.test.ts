@@ -89,3 +89,13 @@ test('the train that the engine names in its refusal is the one asked after', as
     text: expect.stringMatching(/^L2 is held for 3\. Ann set a route for 3 to .+ a moment ago\.$/),
   });
 });
+
+test('track closed by one person is not reopened unseen by another', async () => {
+  const element = world.layout.elements.findIndex(({ kind }) => kind === 'block');
+  await give('Ann', { kind: 'close-track', element, reason: 'rail joint' }, 0);
+  expect(await give('Ben', { kind: 'reopen-track', element }, 0)).toEqual({
+    code: 'too-late',
+    text: expect.stringMatching(/^Ann closed .+ \(rail joint\) a moment ago/),
+  });
+  expect(await give('Ben', { kind: 'reopen-track', element }, 1)).toBeNull();
+});

@@ -37,6 +37,8 @@ const CONTESTED: ReadonlySet<Kind> = new Set([
   'confirm-place',
   'confirm-absent',
   'confirm-clear',
+  'close-track',
+  'reopen-track',
 ]);
 
 /** Done to the session as a whole. */
@@ -56,6 +58,9 @@ const CAUSES: Readonly<Record<string, readonly Kind[]>> = {
   'section-claimed': ['set-route'],
   'in-hand': ['take-in-hand'],
   'not-in-hand': ['take-in-hand'],
+  possession: ['close-track'],
+  closed: ['close-track'],
+  'not-closed': ['reopen-track'],
   'nothing-to-give-back': ['give-back-route'],
   'not-halted': ['release-train'],
   'not-strange': ['declare-identity', 'confirm-clear', 'confirm-place'],
@@ -154,6 +159,7 @@ function thingsOf(command: Command): string[] {
   return [
     ...('train' in command ? [`train ${command.train}`] : []),
     ...('block' in command ? [`block ${command.block}`] : []),
+    ...('element' in command ? [`block ${command.element}`] : []),
   ];
 }
 

@@ -25,6 +25,10 @@ export function deedWords(world: World, command: Command): string {
       return `said that ${train} is not on the layout`;
     case 'confirm-clear':
       return `said that ${block} is clear`;
+    case 'close-track':
+      return `closed ${blockName(world, command.element)} (${command.reason})`;
+    case 'reopen-track':
+      return `reopened ${blockName(world, command.element)}`;
     case 'power-up':
       return 'switched the power on';
     case 'start':

@@ -17,21 +17,23 @@ const WORDS: Record<IdentityFault, string> = {
   'bus-silence': 'a bus that falls silent stops every train, and every place is asked again',
 };
 
-describe.each(Object.keys(IDENTITY_FAULTS) as IdentityFault[])('%s', (kind) => {
-  describe(WORDS[kind], () => {
-    it.each(identityCases(kind))(
-      '%s',
-      (_, { railway, seed, faults }) => {
-        const report = rehearse(railway, { seed, faults });
-        const { broken, excused } = report.violations;
-        expect({ broken, ...cameToItsEnd(report) }).toEqual({
-          broken: [],
-          ended: true,
-          notRun: [],
-        });
-        if (!MAY_TOUCH.includes(kind)) expect(excused).toEqual([]);
-      },
-      SESSION_TIMEOUT,
-    );
-  });
+const KINDS = (Object.keys(IDENTITY_FAULTS) as IdentityFault[]).map(
+  (kind) => [WORDS[kind], kind] as const,
+);
+
+describe.each(KINDS)('%s', (_, kind) => {
+  it.each(identityCases(kind))(
+    '%s',
+    (name, { railway, seed, faults }) => {
+      const report = rehearse(railway, { seed, faults });
+      const { broken, excused } = report.violations;
+      expect({ broken, ...cameToItsEnd(report) }, name).toEqual({
+        broken: [],
+        ended: true,
+        notRun: [],
+      });
+      if (!MAY_TOUCH.includes(kind)) expect(excused).toEqual([]);
+    },
+    SESSION_TIMEOUT,
+  );
 });

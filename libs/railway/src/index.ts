@@ -36,8 +36,6 @@ export { explainWait, nextCall, placeText } from './session/explain.js';
 export type { NextCall } from './session/explain.js';
 export { explainBelief, findSubject } from './session/explain-belief.js';
 export type { Explanation, Subject } from './session/explain-belief.js';
-export { beliefOf } from './occupancy/block-belief.js';
-export type { BlockBelief, BlockState } from './occupancy/block-belief.js';
 export { lineUpRows, openQuestions, strangeSections } from './session/line-up.js';
 export type { LineUpRow } from './session/line-up.js';
 export { strangers } from './occupancy/strangers.js';

@@ -23,6 +23,7 @@ const sectionRow = fc.record<SectionView>({
   belief: fc.constantFrom('clear', 'occupied', 'unknown'),
   claim: fc.integer({ min: -1, max: 3 }),
   unidentified: fc.option(fc.string(), { nil: null }),
+  clearByHand: fc.option(fc.string(), { nil: null }),
 });
 const entry = (number: number): LogView => ({
   number,

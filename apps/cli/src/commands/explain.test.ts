@@ -20,9 +20,8 @@ describe('blockbell explain', () => {
   });
 
   it('says it of a block and of a section, as JSON too', async () => {
-    const { out } = await runRecorded(
-      ...['explain', ...LOOP, '--block', 'P1', '--section', 'P1.2', '--json'],
-    );
+    const named = ['--block', 'P1', '--section', 'P1.2'] as const;
+    const { out } = await runRecorded('explain', ...LOOP, ...named, '--json');
     const [block, section] = JSON.parse(out) as {
       now: { belief: string; evidence: string[] };
       changes: { explanation: { belief: string } }[];

@@ -54,6 +54,7 @@ async function sessionPictures() {
   await picture('running-light', { viewport: DESKTOP, colorScheme: 'light' }, chooseWaiting);
   await picture('running-dark', { viewport: DESKTOP, colorScheme: 'dark' }, chooseWaiting);
   await picture('tablet', { viewport: TABLET, colorScheme: 'light' }, chooseWaiting);
+  await picture('looking-back', { viewport: DESKTOP, colorScheme: 'light' }, lookBack);
 }
 
 /** A server that is open to the network, and how it looks to each role. */
@@ -119,6 +120,18 @@ async function signInOn(page, viewer) {
   await form.getByRole('button', { name: 'Sign in' }).click();
   await page.getByRole('main').getByRole('region').first().waitFor();
   await page.getByText('Fetching').waitFor({ state: 'hidden' });
+}
+
+/** Looks back on some minutes before. */
+async function lookBack(page) {
+  await page.getByRole('link', { name: 'Sessions' }).click();
+  await page.getByRole('region', { name: 'Stored sessions' }).getByRole('link').first().click();
+  const slider = page.getByRole('slider', { name: 'Moment of the session' });
+  await slider.waitFor();
+  await page.getByLabel('Report of the session').waitFor();
+  await slider.press('End');
+  for (let minutes = 0; minutes < 2; minutes++) await slider.press('Shift+ArrowLeft');
+  await page.mouse.move(0, 0);
 }
 
 /** Has the board explain a train that waits for another. */

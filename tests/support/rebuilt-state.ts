@@ -63,12 +63,17 @@ function claims({ layout }: World, { trains }: EngineState): number[] {
   return claimed;
 }
 
-/** Stop, unless the block's train has authority over the next block and its head has not yet passed the signal. */
-function signals({ layout }: World, { trains }: EngineState): (Aspect | null)[] {
+/**
+ * Stop, unless the block's train has authority over the next block and its head has not yet passed the signal; everywhere
+ * stop in a session in which nothing may run, and for a train that was stopped for a fault.
+ */
+function signals({ layout }: World, { trains, session }: EngineState): (Aspect | null)[] {
   const shown = layout.routesFrom.map((routes): Aspect | null =>
     routes.length > 0 ? 'stop' : null,
   );
-  for (const { path, authorised, edge } of trains) {
+  if (!['running', 'paused', 'ending'].includes(session.phase.kind)) return shown;
+  for (const { path, authorised, edge, activity } of trains) {
+    if (activity.kind === 'halted') continue;
     const blocks = path.flatMap(({ heading, end }, at) =>
       heading < 0 ? [] : [{ heading, end, at }],
     );

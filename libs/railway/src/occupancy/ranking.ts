@@ -4,9 +4,9 @@
  */
 
 /** Chance that what a reader reads is right. */
-export const READER_RIGHT = 0.95;
+const READER_RIGHT = 0.95;
 /** Chance that a decoder which answers is read while it passes. */
-export const READER_HEARS = 0.9;
+const READER_HEARS = 0.9;
 
 /** How much less likely evidence is that needs so many misreadings. */
 export function weightOfFaults(faults: number, right = READER_RIGHT): number {

@@ -32,6 +32,18 @@ describe('validateStock', () => {
       /address short:3 is already used by locomotives\[0\] L1/,
     ],
     [
+      'the address of a consist that a locomotive has',
+      (file) => void (file.trains[0]!.consistAddress = { kind: 'short', number: 3 }),
+      'trains[0] P',
+      /address short:3 is already used by locomotives\[0\] L1/,
+    ],
+    [
+      'the address of a consist beyond its range',
+      (file) => void (file.trains[0]!.consistAddress = { kind: 'short', number: 128 }),
+      'trains[0] P consistAddress',
+      /short address is 128/,
+    ],
+    [
       'no length',
       (file) => void (file.locomotives[0]!.length = 0),
       'locomotives[0] L1',

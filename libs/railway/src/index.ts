@@ -34,7 +34,7 @@ export type { Changes } from './session/writer.js';
 export { nextDeadline } from './session/deadlines.js';
 export { explainWait, nextCall, placeText } from './session/explain.js';
 export type { NextCall } from './session/explain.js';
-export { explainBelief, findSubject } from './session/explain-belief.js';
+export { askedDoubt, explainBelief, findSubject } from './session/explain-belief.js';
 export type { Explanation, Subject } from './session/explain-belief.js';
 export { lineUpRows, openQuestions, strangeSections } from './session/line-up.js';
 export type { LineUpRow } from './session/line-up.js';

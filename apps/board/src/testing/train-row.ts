@@ -6,6 +6,7 @@ export const trainRow = (more: Partial<TrainView> = {}): TrainView => ({
   activity: 'moving',
   known: 'reported',
   evidence: 'Its decoder was read.',
+  doubt: null,
   confirmed: true,
   path: [],
   motion: { head: 1000, speed: 100, target: 100, acceleration: 50, since: 0 },

@@ -78,6 +78,14 @@ export const trainView = z.strictObject({
   activity: z.enum(['absent', 'standing', 'moving', 'stopping', 'halted']),
   known: z.enum(['reported', 'inferred', 'declared', 'expected', 'ambiguous']),
   evidence: z.string(),
+  /** The doubt it is in: where it is believed, what is known of it, and who may stand there, the likeliest first. */
+  doubt: z
+    .strictObject({
+      block: index,
+      lines: z.array(z.string()),
+      candidates: z.array(z.strictObject({ train: index, why: z.string(), share: z.int() })),
+    })
+    .nullable(),
   confirmed: z.boolean(),
   /** Its held way, rear to front; `from`/`to` are the ports of the element in the direction of travel. */
   path: z.array(

@@ -1,4 +1,4 @@
-import { explainWait, nextCall, placeText, stepOf } from '@blockbell/railway';
+import { askedDoubt, explainWait, nextCall, placeText, stepOf } from '@blockbell/railway';
 import type { EngineState, Layout, PathItem, Train, TrainState, World } from '@blockbell/railway';
 import type { RunView, TrainView } from '../messages/views.js';
 
@@ -12,6 +12,7 @@ export function trainRow(world: World, state: EngineState, index: number): Train
     activity: train.activity.kind,
     known: train.identity.certainty,
     evidence: train.identity.evidence,
+    doubt: doubtRow(world, state, index),
     confirmed: train.confirmed,
     path: train.path.map((item) => pathRow(world.layout, item)),
     motion: motionRow(train, stock),
@@ -28,6 +29,17 @@ export function trainRow(world: World, state: EngineState, index: number): Train
     topSpeed: stock.topSpeed,
     wait,
     chain,
+  };
+}
+
+function doubtRow(world: World, state: EngineState, index: number): TrainView['doubt'] {
+  const doubt = askedDoubt({ world, state }, index);
+  if (doubt === null) return null;
+  const { block, lines, candidates } = doubt;
+  return {
+    block,
+    lines: [...lines],
+    candidates: candidates.map((each) => ({ ...each, share: Math.round(each.share * 100) })),
   };
 }
 

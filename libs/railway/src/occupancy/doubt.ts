@@ -55,6 +55,7 @@ function isIn(w: Writer, doubt: Doubt, place: number, element: number): boolean 
 
 /** Finds the assignments that all the evidence allows; none are kept when they are too many. */
 function weigh(w: Writer, doubt: Doubt): void {
+  for (const train of doubt.trains) w.train(train);
   const { trains, places, reads, said } = doubt;
   const allowed = (at: number, place: number): boolean => {
     const train = trains[at]!;

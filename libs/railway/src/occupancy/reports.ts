@@ -101,7 +101,7 @@ function contradict(w: Writer, section: number, train: number, claim: number): v
   for (const each of doubted) {
     doubtIdentity(w, each, text, 'Look which train stands there and say so.');
   }
-  openDoubt(w, doubted, text);
+  openDoubt(w, doubted, `${text}.`);
   raiseAlarm(w, `identity:${claim}`, `${text}.`, 'Look which train stands where and say so.');
 }
 

@@ -1,5 +1,6 @@
 import { beliefOf, type BlockState } from '../occupancy/block-belief.js';
-import { candidatesIn } from '../occupancy/doubt-candidates.js';
+import { blockOf } from '../layout/layout.js';
+import { candidatesIn, type DoubtCandidate } from '../occupancy/doubt-candidates.js';
 import { doubtOf } from '../occupancy/doubt.js';
 import { candidates } from '../occupancy/strangers.js';
 import { addressKey } from '../stock/compile-stock.js';
@@ -92,6 +93,24 @@ function ofElement(seen: Seen, element: number): Explanation {
     evidence: [evidence, ...held, ...candidateLines(seen, element)],
     since,
   };
+}
+
+/** What a person is asked about a train in doubt: where it is believed, and who may stand there. */
+export interface AskedDoubt {
+  /** The block, as an element index. */
+  readonly block: number;
+  /** What is known of the doubt, a sentence each. */
+  readonly lines: readonly string[];
+  /** The likeliest first. */
+  readonly candidates: readonly DoubtCandidate[];
+}
+
+/** The doubt a train is in, as a question to a person; null where there is none. */
+export function askedDoubt(seen: Seen, index: number): AskedDoubt | null {
+  const doubt = doubtOf(seen, index);
+  if (doubt === undefined) return null;
+  const block = blockOf(doubt.places[doubt.trains.indexOf(index)]!);
+  return { block, lines: doubtLines(seen, index), candidates: candidatesIn(seen.state, block) };
 }
 
 /** Who else may stand in an element, the likeliest first. */

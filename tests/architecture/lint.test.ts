@@ -25,6 +25,9 @@ const wrongImports = [
   ['libs/railway', 'zod'],
   ['libs/railway', 'node:fs'],
   ['libs/railway', '../../../simulation/src/index.js'],
+  ['libs/scheduling', '@blockbell/railway'],
+  ['libs/scheduling', 'zod'],
+  ['libs/scheduling', 'node:fs'],
   ['libs/contract', '@blockbell/simulation'],
   ['libs/contract', '@blockbell/rehearsal'],
   ['libs/contract', 'node:fs'],
@@ -51,6 +54,7 @@ const wrongImports = [
 
 const rightImports = [
   ['libs/railway', '../units.js'],
+  ['libs/scheduling', '../problem/problem.js'],
   ['libs/contract', '@blockbell/railway'],
   ['libs/contract', 'zod'],
   ['libs/simulation', '@blockbell/railway/track'],

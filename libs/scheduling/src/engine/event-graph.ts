@@ -1,0 +1,82 @@
+/** The literal that is always true: variable 0 is fixed at 1. */
+export const ALWAYS = 0;
+
+/**
+ * Events and the ways in which they can depend on each other. A node is the start of an operation (or the end of
+ * everything). It has a time that counts if the train comes by. An optional node has two time variables: `early`,
+ * which may go to infinity, and `late`, which may go below everything, when the train does not come by; they are one
+ * when it does. So bounds can be followed through parts of a route that is not chosen yet.
+ */
+export class EventGraph {
+  /** Variables by node; equal for nodes every path passes. */
+  readonly early: number[] = [];
+  readonly late: number[] = [];
+  /** Literal by node: the train comes by. */
+  readonly presence: number[] = [];
+
+  /** Edges: `to` is at least `weight` after `from`, and stands after it in the list of events, if three literals hold. */
+  readonly from: number[] = [];
+  readonly to: number[] = [];
+  readonly weight: number[] = [];
+  readonly conditions: number[] = [];
+  /** 1 for an edge along which a train may run; those into a node, and out of a node, are all the ways there are. */
+  readonly along: number[] = [];
+
+  addNode(early: number, late: number, presence: number): number {
+    this.early.push(early);
+    this.late.push(late);
+    this.presence.push(presence);
+    return this.early.length - 1;
+  }
+
+  addEdge(
+    from: number,
+    to: number,
+    weight: number,
+    along: boolean,
+    condition: number,
+    second = ALWAYS,
+    third = ALWAYS,
+  ): void {
+    this.from.push(from);
+    this.to.push(to);
+    this.weight.push(weight);
+    this.conditions.push(condition, second, third);
+    this.along.push(along ? 1 : 0);
+  }
+
+  get nodes(): number {
+    return this.early.length;
+  }
+
+  get edges(): number {
+    return this.from.length;
+  }
+}
+
+/** Lists of numbers by key, packed into two arrays. */
+export class Grouped {
+  readonly starts: Int32Array;
+  readonly items: Int32Array;
+
+  /** @param keys the keys of each item, `width` of them an item; twice the same key counts once */
+  constructor(count: number, keys: ArrayLike<number>, width: number) {
+    this.starts = new Int32Array(count + 1);
+    for (let i = 0; i < keys.length; i++) {
+      if (isFirst(keys, i, width)) this.starts[keys[i]! + 1]!++;
+    }
+    for (let key = 0; key < count; key++) this.starts[key + 1]! += this.starts[key]!;
+    this.items = new Int32Array(this.starts[count]!);
+    const next = this.starts.slice();
+    for (let i = 0; i < keys.length; i++) {
+      if (isFirst(keys, i, width)) this.items[next[keys[i]!]!++] = Math.floor(i / width);
+    }
+  }
+}
+
+function isFirst(keys: ArrayLike<number>, at: number, width: number): boolean {
+  for (let i = at - (at % width); i < at; i++) {
+    if (keys[i] === keys[at]) return false;
+  }
+  return true;
+}

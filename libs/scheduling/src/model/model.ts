@@ -1,0 +1,176 @@
+import { ALWAYS, EventGraph } from '../engine/event-graph.js';
+import type { CostTerm } from '../engine/costs.js';
+import { horizonOf } from '../problem/horizon.js';
+import type { Problem } from '../problem/problem.js';
+import { linkOrders } from './linked-orders.js';
+import { encounters, type Holding } from './orders.js';
+import { compileRoutes } from './routes.js';
+
+/** Beyond every time and cost that can occur. */
+const FAR = 1_125_899_906_842_624;
+
+/** A question of order between two trains: the literal says that the first goes first. */
+export interface OrderChoice {
+  readonly literal: number;
+  readonly trains: readonly [number, number];
+  /** The places in question: nodes at which each of the two takes what both want. */
+  readonly meetings: readonly (readonly [readonly number[], readonly number[]])[];
+}
+
+/** A fork on a train's way: the literals of the ways out, of which it takes one if it comes by the node. */
+export interface RouteChoice {
+  readonly train: number;
+  readonly node: number;
+  readonly ways: readonly number[];
+  readonly targets: readonly number[];
+}
+
+/** A problem as the engine takes it. */
+export interface Model {
+  readonly lower: readonly number[];
+  readonly upper: readonly number[];
+  readonly graph: EventGraph;
+  readonly clauses: readonly (readonly number[])[];
+  readonly terms: readonly CostTerm[];
+  /** Variable of the whole cost. */
+  readonly total: number;
+  readonly orders: readonly OrderChoice[];
+  readonly routes: readonly RouteChoice[];
+  /** First node of each train; its operations follow in their order. */
+  readonly firstNode: readonly number[];
+}
+
+export function compileModel(problem: Problem): Model {
+  const lower: number[] = [1];
+  const upper: number[] = [1];
+  const newVariable = (least: number, most: number): number => {
+    lower.push(least);
+    upper.push(most);
+    return lower.length - 1;
+  };
+  const newLiteral = (): number => 2 * newVariable(0, 1);
+  const graph = new EventGraph();
+  const clauses: number[][] = [];
+  const routes: RouteChoice[] = [];
+  const firstNode: number[] = [];
+  const horizon = horizonOf(problem);
+
+  const paths = problem.trains.map((train, number) => {
+    const path = compileRoutes(train, ALWAYS, newLiteral);
+    clauses.push(...path.clauses.map((clause) => [...clause]));
+    const first = graph.nodes;
+    firstNode.push(first);
+    train.forEach(({ startLb, startUb }, operation) => {
+      const latest = Math.min(startUb, horizon);
+      const presence = path.presence[operation]!;
+      if (presence === ALWAYS) {
+        const time = newVariable(startLb, Math.max(latest, startLb - 1));
+        graph.addNode(time, time, presence);
+      } else {
+        graph.addNode(newVariable(startLb, FAR), newVariable(-FAR, latest), presence);
+      }
+    });
+    train.forEach(({ successors, minDuration }, u) => {
+      successors.forEach((v, i) =>
+        graph.addEdge(first + u, first + v, minDuration, true, path.ways[u]![i]!),
+      );
+      if (successors.length > 1)
+        routes.push({
+          train: number,
+          node: first + u,
+          ways: path.ways[u]!,
+          targets: successors.map((v) => first + v),
+        });
+    });
+    for (const { from, to, least } of path.spans)
+      graph.addEdge(
+        first + from,
+        first + to,
+        least,
+        false,
+        path.presence[from]!,
+        path.presence[to]!,
+      );
+    return path;
+  });
+
+  const nodesOf = ({ train, operations }: Holding): number[] =>
+    operations.map((operation) => firstNode[train]! + operation);
+  const addOrder = (first: Holding, second: Holding, goesFirst: number): void => {
+    const path = paths[first.train]!;
+    const operations = problem.trains[first.train]!;
+    const base = firstNode[first.train]!;
+    first.operations.forEach((u, i) => {
+      const { successors, minDuration } = operations[u]!;
+      const release = first.releases[i]!;
+      for (const v of second.operations) {
+        const present = paths[second.train]!.presence[v]!;
+        const target = firstNode[second.train]! + v;
+        if (successors.length === 0)
+          clauses.push([goesFirst ^ 1, path.presence[u]! ^ 1, present ^ 1]);
+        for (let n = 0; n < successors.length; n++)
+          graph.addEdge(
+            base + successors[n]!,
+            target,
+            release,
+            false,
+            goesFirst,
+            path.ways[u]![n]!,
+            present,
+          );
+        if (successors.length > 1)
+          graph.addEdge(
+            base + u,
+            target,
+            minDuration + release,
+            false,
+            goesFirst,
+            path.presence[u]!,
+            present,
+          );
+      }
+    });
+  };
+  const meetings = encounters(problem);
+  const links = linkOrders(
+    problem,
+    meetings,
+    paths.map(({ presence }) => presence),
+    ALWAYS,
+  );
+  const orders: (OrderChoice & { readonly meetings: [number[], number[]][] })[] = [];
+  meetings.forEach((holdings, encounter) => {
+    const [a, b] = holdings;
+    const order = (orders[links.questionOf[encounter]!] ??= {
+      literal: newLiteral(),
+      trains: [a.train, b.train],
+      meetings: [],
+    });
+    addOrder(a, b, order.literal);
+    addOrder(b, a, order.literal ^ 1);
+    order.meetings.push([nodesOf(a), nodesOf(b)]);
+  });
+  for (const [one, other] of links.implied)
+    clauses.push([
+      orders[links.questionOf[one]!]!.literal ^ 1,
+      orders[links.questionOf[other]!]!.literal,
+    ]);
+
+  const terms: CostTerm[] = [];
+  for (const component of problem.objective) {
+    if (component.type === 'op_delay') {
+      const { train, operation, threshold, coeff, increment } = component;
+      if (coeff > 0 || increment > 0)
+        terms.push({ node: firstNode[train]! + operation, threshold, coeff, increment });
+    } else if (component.coeff > 0) {
+      const time = newVariable(-FAR, horizon);
+      const end = graph.addNode(time, time, ALWAYS);
+      problem.trains.forEach((train, number) =>
+        graph.addEdge(firstNode[number]! + train.length - 1, end, 0, false, ALWAYS),
+      );
+      terms.push({ node: end, threshold: 0, coeff: component.coeff, increment: 0 });
+    }
+  }
+  const total = newVariable(0, FAR);
+  return { lower, upper, graph, clauses, terms, total, orders, routes, firstNode };
+}

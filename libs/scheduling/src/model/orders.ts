@@ -1,0 +1,121 @@
+import type { Problem, Train } from '../problem/problem.js';
+
+/** Operations by which a train holds a resource in one go, whichever path it takes. */
+export interface Holding {
+  readonly train: number;
+  /** Number of the set of operations, the same wherever the same train holds something by the same ones. */
+  readonly set: number;
+  readonly operations: readonly number[];
+  /** Release time after each operation. */
+  readonly releases: readonly number[];
+}
+
+/** Two trains want the same resources once each: one of them goes first. */
+export type Encounter = readonly [Holding, Holding];
+
+/** Every question of order between two trains; the same two sets of operations meet in one encounter. */
+export function encounters(problem: Problem): Encounter[] {
+  const { holdings, sets } = holdingsByResource(problem);
+  const found: Encounter[] = [];
+  const placeOf = new Map<number, number>();
+  for (const sharing of holdings) {
+    for (let i = 0; i < sharing.length; i++) {
+      const a = sharing[i]!;
+      for (let j = i + 1; j < sharing.length; j++) {
+        const b = sharing[j]!;
+        if (a.train === b.train) continue;
+        const key = a.set * sets + b.set;
+        const place = placeOf.get(key);
+        if (place === undefined) {
+          placeOf.set(key, found.length);
+          found.push([a, b]);
+        } else {
+          const [knownA, knownB] = found[place]!;
+          found[place] = [withLongest(knownA, a), withLongest(knownB, b)];
+        }
+      }
+    }
+  }
+  return found;
+}
+
+/** The longer of the release times of two holdings by the same operations. */
+function withLongest(one: Holding, other: Holding): Holding {
+  if (one.releases.every((release, i) => release >= other.releases[i]!)) return one;
+  return {
+    ...one,
+    releases: one.releases.map((release, i) => Math.max(release, other.releases[i]!)),
+  };
+}
+
+function holdingsByResource(problem: Problem): {
+  readonly holdings: readonly (readonly Holding[])[];
+  readonly sets: number;
+} {
+  const all = new Map<string, Holding[]>();
+  const sets = new Map<string, number>();
+  problem.trains.forEach((operations, train) => {
+    for (const [resource, uses] of usesByResource(operations)) {
+      const holdings = all.get(resource) ?? [];
+      all.set(resource, holdings);
+      for (const part of inOneGo(operations, [...uses.keys()])) {
+        const name = `${train}: ${part.join(' ')}`;
+        const set = sets.get(name) ?? sets.size;
+        sets.set(name, set);
+        const releases = part.map((operation) => uses.get(operation)!);
+        holdings.push({ train, set, operations: part, releases });
+      }
+    }
+  });
+  return { holdings: [...all.values()], sets: sets.size };
+}
+
+/** For each resource of a train, the operations that use it, ascending, with their release times. */
+function usesByResource(train: Train): Map<string, Map<number, number>> {
+  const found = new Map<string, Map<number, number>>();
+  train.forEach(({ resources }, operation) => {
+    for (const { resource, releaseTime } of resources) {
+      const uses = found.get(resource) ?? new Map<number, number>();
+      found.set(resource, uses);
+      uses.set(operation, Math.max(releaseTime, uses.get(operation) ?? 0));
+    }
+  });
+  return found;
+}
+
+/** Splits uses of a resource so that no path lets go of it, and takes it again, within a part. */
+function inOneGo(train: Train, operations: readonly number[]): readonly (readonly number[])[] {
+  if (operations.length === 1 || !letsGoBetween(train, operations)) return [operations];
+  return adjoining(train, operations).flatMap((part) =>
+    letsGoBetween(train, part) ? part.map((operation) => [operation]) : [part],
+  );
+}
+
+function letsGoBetween(train: Train, operations: readonly number[]): boolean {
+  const members = new Set(operations);
+  const last = Math.max(...operations);
+  const leadsBack = new Uint8Array(train.length);
+  for (let i = last; i >= 0; i--) {
+    if (members.has(i) || train[i]!.successors.some((v) => leadsBack[v] === 1)) leadsBack[i] = 1;
+  }
+  return operations.some((i) =>
+    train[i]!.successors.some((v) => !members.has(v) && leadsBack[v] === 1),
+  );
+}
+
+/** Groups of operations that follow one another directly; given and returned in ascending order. */
+function adjoining(train: Train, operations: readonly number[]): number[][] {
+  const groupOf = new Map<number, number[]>(operations.map((i) => [i, [i]]));
+  for (const i of operations) {
+    for (const v of train[i]!.successors) {
+      const group = groupOf.get(i)!;
+      const other = groupOf.get(v);
+      if (other === undefined || other === group) continue;
+      for (const member of other) {
+        group.push(member);
+        groupOf.set(member, group);
+      }
+    }
+  }
+  return [...new Set(groupOf.values())].map((group) => group.sort((a, b) => a - b));
+}

@@ -1,0 +1,160 @@
+import type { Engine } from '../engine/engine.js';
+import type { Model, OrderChoice } from '../model/model.js';
+import { ALWAYS } from '../engine/event-graph.js';
+
+/** Chooses what to decide next. */
+export class Brancher {
+  /** Wanted value by variable, 0 or 1; 2 where there is no wish. */
+  readonly wish: Uint8Array;
+
+  readonly #ends: readonly (readonly { readonly way: number; readonly target: number }[])[];
+  readonly #dwell: Float64Array;
+  readonly #togo: Float64Array;
+  /** Literals of the questions of order, and the pairs of nodes each of them is about. */
+  readonly #literals: Int32Array;
+  readonly #pairStarts: Int32Array;
+  readonly #pairs: Int32Array;
+  readonly #orders: ReadonlyMap<number, OrderChoice>;
+
+  constructor(
+    private readonly model: Model,
+    private readonly engine: Engine,
+  ) {
+    this.wish = new Uint8Array(model.lower.length).fill(2);
+    const { graph } = model;
+    const ends: { way: number; target: number }[][] = graph.early.map(() => []);
+    this.#dwell = new Float64Array(graph.nodes);
+    this.#togo = new Float64Array(graph.nodes);
+    for (let edge = 0; edge < graph.edges; edge++) {
+      if (graph.along[edge] === 0) continue;
+      const from = graph.from[edge]!;
+      ends[from]!.push({ way: graph.conditions[3 * edge]!, target: graph.to[edge]! });
+      this.#dwell[from] = graph.weight[edge]!;
+    }
+    for (let node = graph.nodes - 1; node >= 0; node--) {
+      if (ends[node]!.length > 0)
+        this.#togo[node] =
+          this.#dwell[node]! + Math.min(...ends[node]!.map((end) => this.#togo[end.target]!));
+    }
+    this.#ends = ends;
+    this.#orders = new Map(model.orders.map((order) => [order.literal >> 1, order]));
+    this.#literals = Int32Array.from(model.orders, ({ literal }) => literal);
+    const pairs: number[] = [];
+    this.#pairStarts = new Int32Array(model.orders.length + 1);
+    model.orders.forEach(({ meetings }, i) => {
+      for (const [nodesA, nodesB] of meetings)
+        for (const a of nodesA) for (const b of nodesB) pairs.push(a, b);
+      this.#pairStarts[i + 1] = pairs.length;
+    });
+    this.#pairs = Int32Array.from(pairs);
+  }
+
+  /** The most active open variable, as wished or as it was last; −1 when nothing is open. */
+  byActivity(): number {
+    const { engine, wish } = this;
+    for (;;) {
+      const variable = engine.activity.take();
+      if (variable < 0) return -1;
+      if (!engine.bounds.isOpen(2 * variable)) continue;
+      const value = wish[variable]! < 2 ? wish[variable]! : engine.phase[variable]!;
+      return 2 * variable + 1 - value;
+    }
+  }
+
+  /**
+   * The question that comes first in time: a train at a fork, or two trains that would hold a resource at once.
+   * −1 when no train is in another's way any more.
+   */
+  byTime(): number {
+    const { bounds, times } = this.engine;
+    let first = Infinity;
+    let chosen = -1;
+    for (const { node, ways } of this.model.routes) {
+      if (!bounds.isTrue(times.presence[node]!)) continue;
+      const time = times.earliest(node);
+      if (time >= first || ways.some((way) => bounds.isTrue(way))) continue;
+      first = time;
+      chosen = this.#way(node);
+    }
+    const { value } = bounds;
+    const { earlySide, presence } = times;
+    for (let i = 0; i < this.#literals.length; i++) {
+      const literal = this.#literals[i]!;
+      if (value[literal]! >= 1 || value[literal ^ 1]! >= 0) continue;
+      for (let at = this.#pairStarts[i]!; at < this.#pairStarts[i + 1]!; at += 2) {
+        const a = this.#pairs[at]!;
+        const b = this.#pairs[at + 1]!;
+        const startA = value[earlySide[a]!]!;
+        const startB = value[earlySide[b]!]!;
+        if (startA >= first || startB >= first) continue;
+        if (!bounds.isTrue(presence[a]!) || !bounds.isTrue(presence[b]!)) continue;
+        const endA = this.#end(a);
+        const endB = this.#end(b);
+        if (endA < startB || endB < startA) continue;
+        first = Math.max(startA, startB);
+        const wished = this.wish[literal >> 1]!;
+        const firstGoes =
+          wished < 2 ? wished === 1 : startA < startB || (startA === startB && endA <= endB);
+        chosen = firstGoes ? literal : literal ^ 1;
+      }
+    }
+    return chosen;
+  }
+
+  /** For an order no one is in the way of any more: who comes first anyway. */
+  asItStands(): number {
+    const { engine } = this;
+    const { bounds, times } = engine;
+    for (;;) {
+      const variable = engine.activity.take();
+      if (variable < 0) return -1;
+      if (!bounds.isOpen(2 * variable)) continue;
+      const order = this.#orders.get(variable);
+      if (order === undefined) return 2 * variable + 1;
+      for (const [nodesA, nodesB] of order.meetings) {
+        const a = this.#present(nodesA);
+        const b = this.#present(nodesB);
+        if (a < 0 || b < 0) continue;
+        const sooner =
+          times.earliest(a) - times.earliest(b) || times.order.place[a]! - times.order.place[b]!;
+        return sooner < 0 ? order.literal : order.literal ^ 1;
+      }
+      return order.literal;
+    }
+  }
+
+  #present(nodes: readonly number[]): number {
+    const { bounds, times } = this.engine;
+    for (const node of nodes) {
+      const presence = times.presence[node]!;
+      if (presence === ALWAYS || bounds.isTrue(presence)) return node;
+    }
+    return -1;
+  }
+
+  /** Earliest end of a node's operation. */
+  #end(node: number): number {
+    const { bounds, times } = this.engine;
+    let soonest = Infinity;
+    for (const { way, target } of this.#ends[node]!) {
+      if (!bounds.isFalse(way)) soonest = Math.min(soonest, times.earliest(target));
+    }
+    return soonest;
+  }
+
+  #way(node: number): number {
+    const { bounds, times } = this.engine;
+    let best = -1;
+    let bestTime = Infinity;
+    for (const { way, target } of this.#ends[node]!) {
+      if (bounds.isFalse(way)) continue;
+      if (this.wish[way >> 1] === 1) return way;
+      const time = times.earliest(target) + this.#togo[target]!;
+      if (time < bestTime) {
+        best = way;
+        bestTime = time;
+      }
+    }
+    return best;
+  }
+}

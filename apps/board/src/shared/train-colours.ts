@@ -46,8 +46,10 @@ export const DARK_COLOURS = [
 ] as const;
 
 /** The style property that holds a train's colour in the theme in force. */
-export const trainColour = (train: number): string =>
-  `var(--train-${train % LIGHT_COLOURS.length})`;
+export const trainInk = (train: number): string => `--train-${train % LIGHT_COLOURS.length}`;
+
+/** A train's colour, for a style sheet. */
+export const trainColour = (train: number): string => `var(${trainInk(train)})`;
 
 /** Trains beyond the palette share colours; from the second round on their bands carry a stripe. */
 export const isStriped = (train: number): boolean => train >= LIGHT_COLOURS.length;

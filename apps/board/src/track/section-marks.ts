@@ -35,11 +35,17 @@ export function sectionMarks(
   scale: number,
   names: LabelField,
 ): readonly SectionMark[] {
-  const unknown = [...sections.values()].filter(({ belief }) => belief === 'unknown').length;
-  const signs = unknown <= sections.size * MOST_UNKNOWN;
+  const strangers = new Set<number>();
+  const silents = new Set<number>();
+  for (const { section, belief, unidentified } of sections.values()) {
+    if (unidentified != null) strangers.add(section);
+    if (belief === 'unknown') silents.add(section);
+  }
+  const signs = silents.size > 0 && silents.size <= sections.size * MOST_UNKNOWN;
+  if (strangers.size === 0 && !signs) return [];
   return blocks.flatMap((shape): readonly SectionMark[] => {
     const base = { block: shape.element.index, name: shape.name };
-    const strange = partIn(shape, (section) => sections.get(section)?.unidentified != null);
+    const strange = partIn(shape, strangers);
     if (strange) {
       const places = ALONG.flatMap((share): Point[] => {
         const along = strange.from + (strange.to - strange.from) * share;
@@ -53,9 +59,7 @@ export function sectionMarks(
       const free = boxes.find(({ box }) => names.isFree(box)) ?? boxes[0];
       return free ? [{ ...base, ...free, kind: 'stranger' }] : [];
     }
-    const silent = signs
-      ? partIn(shape, (section) => sections.get(section)?.belief === 'unknown')
-      : null;
+    const silent = signs ? partIn(shape, silents) : null;
     if (!silent || shape.line.length * scale < SIGN_FROM) return [];
     const line = lineOf(shape.line.points.map((point) => scaled(point, scale)));
     const boxes = ALONG.map((share) => {
@@ -67,12 +71,12 @@ export function sectionMarks(
   });
 }
 
-/** From the first to the last part of a block whose section is in a state, as fractions; null where none is. */
+/** From the first to the last part of a block whose section is one of these, as fractions; null where none is. */
 function partIn(
   { pieces }: BlockShape,
-  holds: (section: number) => boolean,
+  sections: ReadonlySet<number>,
 ): { readonly from: number; readonly to: number } | null {
-  const parts = pieces.filter(({ section }) => holds(section));
+  const parts = pieces.filter(({ section }) => sections.has(section));
   const first = parts[0];
   const last = parts.at(-1);
   return first && last ? { from: first.from, to: last.to } : null;

@@ -1,9 +1,11 @@
+import { blockOf } from '@blockbell/railway';
 import type { Diagram } from './diagram.js';
 import type { LabelField } from './label-field.js';
 import { lampSpots } from './lamp-spots.js';
 import type { LampSpot } from './lamp-spots.js';
 import { linkBoxes, placeNames } from './name-labels.js';
 import type { NameKind, NameLabel } from './name-labels.js';
+import type { Sight } from './paint-layer.js';
 import { Viewport } from './viewport.svelte.js';
 
 const FONTS: Readonly<Record<NameKind | 'train', string>> = {
@@ -16,11 +18,20 @@ const FONTS: Readonly<Record<NameKind | 'train', string>> = {
 
 const pencil = document.createElement('canvas').getContext('2d');
 
+const widths = new Map<string, number>();
+
 /** Width of a text on screen, pixels. */
 export function textWidth(text: string, kind: NameKind | 'train'): number {
   if (!pencil) return text.length * 8;
-  pencil.font = FONTS[kind];
-  return Math.ceil(pencil.measureText(text).width);
+  const font = FONTS[kind];
+  const key = `${font} ${text}`;
+  const known = widths.get(key);
+  if (known !== undefined) return known;
+  // Telling the font anew costs more than measuring.
+  if (pencil.font !== font) pencil.font = font;
+  const width = Math.ceil(pencil.measureText(text).width);
+  widths.set(key, width);
+  return width;
 }
 
 /** The drawing as it is seen: its viewport, and everything whose place depends on the scale alone. */
@@ -28,12 +39,21 @@ export class TrackMap {
   readonly viewport: Viewport;
   readonly diagram: Diagram;
   readonly lamps: readonly LampSpot[];
+  /** Every signal, however large it is drawn: by the heading at whose end it stands. */
+  readonly signals: readonly { readonly heading: number; readonly name: string }[];
   readonly #placed: { readonly names: readonly NameLabel[]; readonly field: LabelField };
 
   /** `headings`: block ends that have a signal. */
   constructor(diagram: Diagram, headings: () => readonly number[]) {
     this.diagram = diagram;
     this.viewport = new Viewport(diagram.box);
+    const names = new Map(diagram.blocks.map(({ element, name }) => [element.index, name]));
+    this.signals = $derived(
+      headings().flatMap((heading) => {
+        const name = names.get(blockOf(heading));
+        return name === undefined ? [] : [{ heading, name }];
+      }),
+    );
     this.lamps = $derived(lampSpots(diagram, headings(), this.viewport.scale));
     this.#placed = $derived.by(() => {
       const { scale } = this.viewport;
@@ -55,6 +75,12 @@ export class TrackMap {
   /** What trains' labels must keep clear of. */
   get field(): LabelField {
     return this.#placed.field;
+  }
+
+  /** What canvases show of the drawing. */
+  get view(): Sight {
+    const { width, height, scale, offsetX, offsetY } = this.viewport;
+    return { width, height, scale, offsetX, offsetY };
   }
 
   get scale(): number {

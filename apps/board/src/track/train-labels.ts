@@ -46,47 +46,83 @@ const RINGS = 10;
 export const MARK_SIZE = 14;
 const MARK_RINGS = 24;
 
-/**
- * Where each label may stand, best first: above, below, on its own band, before the head, behind the tail; then
- * ever farther rings, so that there is nearly always a free one.
- */
-function candidatesOf(
-  { middle, head, tail }: LabelRequest,
-  { width, height, rings: count }: Size,
-): readonly Candidate[] {
+/** A place beside a train: a point of it, and how far from it the label's middle is. */
+type Aside = (
+  request: LabelRequest,
+  clear: number,
+  aside: number,
+) => readonly [Point, number, number];
+
+/** `aside` away from the train: positive where its head is to the right. */
+const ahead = ({ head, tail }: LabelRequest, aside: number): number =>
+  head[0] >= tail[0] ? aside : -aside;
+
+/** Where each label may stand, best first, with its cost: above, below, on its own band, before the head, behind the tail. */
+const NEAR: readonly (readonly [cost: number, place: Aside])[] = [
+  [0, ({ middle }, clear) => [middle, 0, -clear]],
+  [1, ({ middle }, clear) => [middle, 0, clear]],
+  [3, ({ middle }) => [middle, 0, 0]],
+  [4, ({ middle, head }) => [between(middle, head), 0, 0]],
+  [4, ({ middle, tail }) => [between(middle, tail), 0, 0]],
+  [4, (train, _clear, aside) => [train.head, ahead(train, aside), 0]],
+  [5, (train, _clear, aside) => [train.tail, -ahead(train, aside), 0]],
+  [4, (train, clear, aside) => [train.head, -ahead(train, aside), -clear]],
+  [4, (train, clear, aside) => [train.tail, ahead(train, aside), -clear]],
+  [5, (train, clear, aside) => [train.head, -ahead(train, aside), clear]],
+  [5, (train, clear, aside) => [train.tail, ahead(train, aside), clear]],
+];
+const PER_RING = 6;
+const RING_SIDES = [-1, 1];
+const RING_SHIFTS = [0, -1, 1];
+
+/** One of a label's places: those near it, then ever farther rings, then, without end, squares around the train. */
+function candidateAt(
+  request: LabelRequest,
+  { width, height, rings }: Size,
+  index: number,
+): Candidate {
   const clear = height / 2 + 9;
+  const aside = width / 2 + 8;
   const at = ([x, y]: Point, dx: number, dy: number, cost: number): Candidate => ({
     box: centredAt([x + dx, y + dy], width + GAP, height + GAP),
     cost,
   });
-  const aside = width / 2 + 8;
-  const ahead = head[0] >= tail[0] ? aside : -aside;
-  const near = [
-    at(middle, 0, -clear, 0),
-    at(middle, 0, clear, 1),
-    at(middle, 0, 0, 3),
-    at(between(middle, head), 0, 0, 4),
-    at(between(middle, tail), 0, 0, 4),
-    at(head, ahead, 0, 4),
-    at(tail, -ahead, 0, 5),
-    at(head, -ahead, -clear, 4),
-    at(tail, ahead, -clear, 4),
-    at(head, -ahead, clear, 5),
-    at(tail, ahead, clear, 5),
-  ];
-  const rings = Array.from({ length: count }, (_, ring) => {
-    const dy = clear + (ring + 1) * 12;
-    const cost = 8 + ring * 4;
-    return [-1, 1].flatMap((side) =>
-      [0, -1, 1].map((shift) => at(middle, shift * (aside + ring * 6), side * dy, cost + 1)),
+  const near = NEAR[index];
+  if (near) {
+    const [cost, place] = near;
+    return at(...place(request, clear, aside), cost);
+  }
+  const outer = index - NEAR.length;
+  const ring = Math.floor(outer / PER_RING);
+  if (ring < rings) {
+    const side = RING_SIDES[Math.floor((outer % PER_RING) / RING_SHIFTS.length)] ?? 1;
+    const shift = RING_SHIFTS[outer % RING_SHIFTS.length] ?? 0;
+    return at(
+      request.middle,
+      shift * (aside + ring * 6),
+      side * (clear + (ring + 1) * 12),
+      9 + ring * 4,
     );
-  });
-  return [...near, ...rings.flat()];
+  }
+  const [dx, dy] = aroundSquares(outer - rings * PER_RING);
+  return at(request.middle, dx * (width + GAP), dy * (height + GAP), 0);
 }
 
-const NEAR_CANDIDATES = 11;
+/** The places around a middle, square by square outwards: 8 of the first, 16 of the second and so on. */
+function aroundSquares(index: number): Point {
+  const square = Math.floor((1 + Math.sqrt(1 + index)) / 2);
+  const along = index - 4 * square * (square - 1);
+  const step = along % (2 * square);
+  const side = Math.floor(along / (2 * square));
+  if (side === 0) return [step - square, -square];
+  if (side === 1) return [square, step - square];
+  return side === 2 ? [square - step, square] : [-square, square - step];
+}
+
+const placesOf = ({ rings }: Size): number => NEAR.length + rings * PER_RING;
+
 /** Candidates of one form are numbered from here times the form's number on. */
-const PER_FORM = 1000;
+const PER_FORM = 1_000_000;
 
 interface Size {
   readonly width: number;
@@ -94,7 +130,17 @@ interface Size {
   readonly rings: number;
 }
 
-const FORMS: readonly { form: LabelForm; sizeFor: (request: LabelRequest) => Size }[] = [
+interface Form {
+  readonly form: LabelForm;
+  readonly sizeFor: (request: LabelRequest) => Size;
+}
+
+const MARK: Form = {
+  form: 'mark',
+  sizeFor: () => ({ width: MARK_SIZE, height: MARK_SIZE, rings: MARK_RINGS }),
+};
+
+const FORMS: readonly Form[] = [
   {
     form: 'full',
     sizeFor: ({ width }) => ({ width, height: LABEL_HEIGHT, rings: RINGS }),
@@ -103,10 +149,7 @@ const FORMS: readonly { form: LabelForm; sizeFor: (request: LabelRequest) => Siz
     form: 'short',
     sizeFor: ({ shortWidth }) => ({ width: shortWidth, height: LABEL_HEIGHT, rings: RINGS }),
   },
-  {
-    form: 'mark',
-    sizeFor: () => ({ width: MARK_SIZE, height: MARK_SIZE, rings: MARK_RINGS }),
-  },
+  MARK,
 ];
 
 const between = (p: Point, q: Point): Point => [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
@@ -126,8 +169,8 @@ export interface LabelSurroundings {
 }
 
 /**
- * Places all labels, in the order of the requests, each in the longest form for which a place is free. Only where not
- * even a mark finds one within some hundred pixels is a train without; it is still in the list and under the pointer.
+ * Places all labels, in the order of the requests, each in the longest form for which a place is free; none is left out.
+ * A mark goes as far as it must: anywhere in sight, and only where sight is full of labels, out of it.
  */
 export function placeTrainLabels(
   requests: readonly LabelRequest[],
@@ -136,29 +179,69 @@ export function placeTrainLabels(
   const field = new LabelField(names, TRACK_WEIGHT);
   for (const box of kept) field.block(box);
   for (const { band } of requests) for (const point of band) field.soften(point, BAND_COST);
-  return requests.flatMap((request): readonly PlacedLabel[] => {
+  return requests.map((request): PlacedLabel => {
     const { train } = request;
     const last = choices.get(train);
-    if (last !== undefined && looks?.(train) === false) {
-      const was = FORMS[Math.floor(last / PER_FORM)];
-      const box = was && candidatesOf(request, was.sizeFor(request))[last % PER_FORM]?.box;
-      if (was && box && within(box, sight) && field.isFree(box)) {
-        field.block(box);
-        return [placed(train, box, was.form, last)];
-      }
-    }
-    for (const [number, { form, sizeFor }] of FORMS.entries()) {
-      const candidates = candidatesOf(request, sizeFor(request)).map(({ box, cost }, index) => {
-        const own = request.band.filter((point) => contains(box, point)).length * BAND_COST;
-        const stay = index + number * PER_FORM === last ? STAY : 0;
-        return { box, cost: cost - own - stay + (within(box, sight) ? 0 : OUT_OF_SIGHT) };
-      });
-      const choice = field.place(candidates);
-      const box = choice === null ? undefined : candidates[choice]?.box;
-      if (choice !== null && box) return [placed(train, box, form, choice + number * PER_FORM)];
-    }
-    return [];
+    const stays = last !== undefined && looks?.(train) === false;
+    return (
+      (stays ? placeAgain(request, last, field, sight) : null) ??
+      placeBest(request, last, field, sight) ??
+      placeFar(request, field, sight)
+    );
   });
+}
+
+/** Where it was, if that is still free. */
+function placeAgain(
+  request: LabelRequest,
+  last: number,
+  field: LabelField,
+  sight: Box,
+): PlacedLabel | null {
+  const was = FORMS[Math.floor(last / PER_FORM)];
+  if (!was) return null;
+  const { box } = candidateAt(request, was.sizeFor(request), last % PER_FORM);
+  if (!within(box, sight) || !field.isFree(box)) return null;
+  field.block(box);
+  return placed(request.train, box, was.form, last);
+}
+
+function placeBest(
+  request: LabelRequest,
+  last: number | undefined,
+  field: LabelField,
+  sight: Box,
+): PlacedLabel | null {
+  for (const [number, { form, sizeFor }] of FORMS.entries()) {
+    const size = sizeFor(request);
+    const candidates = Array.from({ length: placesOf(size) }, (_, index) => {
+      const { box, cost } = candidateAt(request, size, index);
+      const own = request.band.filter((point) => contains(box, point)).length * BAND_COST;
+      const stay = index + number * PER_FORM === last ? STAY : 0;
+      return { box, cost: cost - own - stay + (within(box, sight) ? 0 : OUT_OF_SIGHT) };
+    });
+    const choice = field.place(candidates);
+    const box = choice === null ? undefined : candidates[choice]?.box;
+    if (choice !== null && box) return placed(request.train, box, form, choice + number * PER_FORM);
+  }
+  return null;
+}
+
+/** A mark at the nearest free place of all. */
+function placeFar(request: LabelRequest, field: LabelField, sight: Box): PlacedLabel {
+  const number = FORMS.length - 1;
+  const size = MARK.sizeFor(request);
+  const first = placesOf(size);
+  const squares = Math.ceil(Math.max(sight.width, sight.height) / size.height);
+  const inSight = 4 * squares * (squares + 1);
+  for (let index = 0; ; index += 1) {
+    // The first round looks in sight only.
+    const place = first + (index < inSight ? index : index - inSight);
+    const { box } = candidateAt(request, size, place);
+    if ((index < inSight && !within(box, sight)) || !field.isFree(box)) continue;
+    field.block(box);
+    return placed(request.train, box, MARK.form, place + number * PER_FORM);
+  }
 }
 
 const placed = (train: number, box: Box, form: LabelForm, choice: number): PlacedLabel => ({
@@ -166,7 +249,7 @@ const placed = (train: number, box: Box, form: LabelForm, choice: number): Place
   box,
   form,
   choice,
-  away: choice % PER_FORM >= NEAR_CANDIDATES,
+  away: choice % PER_FORM >= NEAR.length,
 });
 
 /** The text with as many letters as fit into `most` pixels, and "…" for the others. */

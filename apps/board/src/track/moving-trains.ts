@@ -1,0 +1,91 @@
+import type { TrainView } from '@blockbell/contract/messages';
+import { extentAt } from '../live/train-motion.js';
+import { boxAround } from './box.js';
+import type { Box } from './box.js';
+import type { Diagram } from './diagram.js';
+import type { Point } from './line.js';
+import { placeOf, stretchOf } from './path-shape.js';
+
+/** Where a train is drawn, in the board's units. */
+export interface TrainPlace {
+  readonly train: number;
+  readonly path: TrainView['path'];
+  readonly head: Point | null;
+  readonly tail: Point | null;
+  /** Points along its band. */
+  readonly spots: readonly Point[];
+  readonly band: readonly (readonly Point[])[];
+  /** Its way reserved ahead, and what it still holds behind. */
+  readonly ahead: readonly (readonly Point[])[];
+  readonly behind: readonly (readonly Point[])[];
+  readonly box: Box;
+}
+
+const BAND_POINTS = 9;
+/** What moved less than this isn't drawn anew, pixels. */
+const STILL = 0.25;
+
+/** Keeps where each train is drawn; what stands, or moves too little to be seen, is not reckoned anew. */
+export class MovingTrains {
+  #places: ReadonlyMap<number, TrainPlace> = new Map();
+  #scale = 0;
+
+  constructor(readonly diagram: Diagram) {}
+
+  /** By train, in the order of the rows. */
+  get places(): ReadonlyMap<number, TrainPlace> {
+    return this.#places;
+  }
+
+  /** Brings all trains to a moment (physical ms) at so many pixels per unit. True when any looks different. */
+  follow(rows: Iterable<TrainView>, now: number, scale: number): boolean {
+    const before = this.#places;
+    const places = new Map<number, TrainPlace>();
+    let moved = scale !== this.#scale;
+    for (const row of rows) {
+      if (row.path.length === 0) continue;
+      const last = before.get(row.train);
+      const { head, tail } = extentAt(row, now);
+      const stays =
+        last?.path === row.path &&
+        near(this.#point(row, head), last.head, STILL / scale) &&
+        near(this.#point(row, tail), last.tail, STILL / scale);
+      const place = stays ? last : this.#placeOf(row, head, tail);
+      moved ||= place !== last;
+      places.set(row.train, place);
+    }
+    moved ||= places.size !== before.size;
+    this.#places = places;
+    this.#scale = scale;
+    return moved;
+  }
+
+  #point({ path }: TrainView, at: number): Point | null {
+    return placeOf(this.diagram, path, at)?.point ?? null;
+  }
+
+  #placeOf(row: TrainView, head: number, tail: number): TrainPlace {
+    const { path, train } = row;
+    const stretch = (from: number, to: number) => stretchOf(this.diagram, path, from, to);
+    const band = stretch(tail, head);
+    const ahead = stretch(head, path.at(-1)?.end ?? 0);
+    const behind = stretch(path[0]?.start ?? 0, tail);
+    return {
+      train,
+      path,
+      head: this.#point(row, head),
+      tail: this.#point(row, tail),
+      spots: Array.from({ length: BAND_POINTS }, (_, index) =>
+        this.#point(row, tail + ((head - tail) * index) / (BAND_POINTS - 1)),
+      ).filter((point) => point !== null),
+      band,
+      ahead,
+      behind,
+      box: boxAround([...band, ...ahead, ...behind].flat()) ?? { x: 0, y: 0, width: 0, height: 0 },
+    };
+  }
+}
+
+const near = (p: Point | null, q: Point | null, within: number): boolean =>
+  p === q ||
+  (p !== null && q !== null && Math.abs(p[0] - q[0]) <= within && Math.abs(p[1] - q[1]) <= within);

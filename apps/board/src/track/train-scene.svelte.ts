@@ -1,0 +1,183 @@
+import type { TrainView } from '@blockbell/contract/messages';
+import type { Selection } from '../shared/selection.svelte.js';
+import { contains } from './box.js';
+import type { Box } from './box.js';
+import type { Inks } from './inks.svelte.js';
+import { MovingTrains } from './moving-trains.js';
+import type { TrainPlace } from './moving-trains.js';
+import { scaled } from './name-labels.js';
+import { textWidth } from './track-map.svelte.js';
+import type { TrackMap } from './track-map.svelte.js';
+import { elided, placeTrainLabels } from './train-labels.js';
+import type { LabelForm, LabelRequest, PlacedLabel } from './train-labels.js';
+import { TrainPainter } from './train-painter.js';
+import type { Leader } from './train-painter.js';
+
+/** A label that is to be there; where it stands is told to its element directly, with every picture. */
+export interface ShownLabel {
+  readonly train: number;
+  readonly form: LabelForm;
+  readonly text: string;
+  /** Pixels. */
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Room for the mark before the text and the ends of the pill, pixels. */
+const AROUND_TEXT = 32;
+/** Longer texts lose their last letters, pixels; and so they do where room is scarce. */
+const LONGEST = 130;
+const SHORTEST = 34;
+/** In how many pictures every label has looked for a better place once. */
+const ROUNDS = 60;
+/** Free room that is part of a label's box, pixels on each side. */
+const INSET = 1;
+
+const widthOf = (text: string): number => textWidth(text, 'train');
+
+/** The trains on the track picture: bands and leaders on a canvas, labels as elements that are moved along. */
+export class TrainScene {
+  /** Replaced only when another train has a label, or one of another form. */
+  shown = $state.raw<readonly ShownLabel[]>([]);
+  readonly #elements = new Map<number, HTMLElement>();
+  readonly #moving: MovingTrains;
+  readonly #texts: readonly Readonly<Record<LabelForm, string>>[];
+  #placed: readonly PlacedLabel[] = [];
+  #leaders: readonly Leader[] = [];
+  #choices = new Map<number, number>();
+  #round = 0;
+  /** What the labels were placed for. */
+  #field: unknown = null;
+  #kept: unknown = null;
+  #view = '';
+
+  /** `labels`: of all trains, by their number. */
+  constructor(
+    readonly map: TrackMap,
+    labels: readonly string[],
+  ) {
+    this.#moving = new MovingTrains(map.diagram);
+    this.#texts = labels.map((label) => ({
+      full: elided(label, LONGEST, widthOf),
+      short: elided(label, SHORTEST, widthOf),
+      mark: '…',
+    }));
+  }
+
+  /** Brings trains and labels to a moment (physical ms). `kept`: marks that no label may cover. */
+  follow(rows: Iterable<TrainView>, now: number, kept: readonly Box[]): void {
+    const { map } = this;
+    const { scale, offsetX, offsetY, width, height } = map.view;
+    const moved = this.#moving.follow(rows, now, scale);
+    const view = `${scale} ${offsetX} ${offsetY} ${width} ${height}`;
+    if (!moved && view === this.#view && map.field === this.#field && kept === this.#kept) return;
+    // Other names, other places: nothing is worth staying for.
+    if (map.field !== this.#field) this.#choices.clear();
+    this.#view = view;
+    this.#field = map.field;
+    this.#kept = kept;
+    this.#placeLabels(kept);
+  }
+
+  /** Paints what was followed. */
+  paint(painter: TrainPainter, inks: Inks, selection: Selection): void {
+    const { view, bandWidth } = this.map;
+    painter.paint(this.#moving.places.values(), this.#leaders, view, bandWidth, inks, selection);
+  }
+
+  /** The element of a train's label, moved along from now on until the returned function is called. */
+  attach(train: number, element: HTMLElement): () => void {
+    this.#elements.set(train, element);
+    const label = this.#placed.find((one) => one.train === train);
+    if (label) this.#move(label);
+    return () => {
+      if (this.#elements.get(train) === element) this.#elements.delete(train);
+    };
+  }
+
+  #placeLabels(kept: readonly Box[]): void {
+    const { map } = this;
+    const requests = [...this.#moving.places.values()].flatMap((place) => this.#requestOf(place));
+    const round = this.#round;
+    this.#placed = placeTrainLabels(requests, {
+      names: map.field,
+      kept,
+      sight: map.viewport.sight,
+      choices: this.#choices,
+      looks: (train) => train % ROUNDS === round % ROUNDS,
+    });
+    this.#round += 1;
+    this.#choices = new Map(this.#placed.map(({ train, choice }) => [train, choice]));
+    this.#leaders = this.#placed.flatMap((label, index) =>
+      label.away ? leaderOf(label, requests[index], map.scale) : [],
+    );
+    for (const label of this.#placed) this.#move(label);
+    this.#showChanged();
+  }
+
+  /** None for a train that is out of sight. */
+  #requestOf({ train, head, tail, spots }: TrainPlace): readonly LabelRequest[] {
+    const { scale, viewport } = this.map;
+    const { sight } = viewport;
+    const band = spots.map((point) => scaled(point, scale));
+    const seen = band.filter((point) => contains(sight, point));
+    const middle = seen[Math.floor(seen.length / 2)];
+    if (!middle) return [];
+    const { full, short } = this.#texts[train] ?? NO_TEXT;
+    return [
+      {
+        train,
+        width: widthOf(full) + AROUND_TEXT,
+        shortWidth: widthOf(short) + AROUND_TEXT,
+        middle,
+        head: head ? scaled(head, scale) : middle,
+        tail: tail ? scaled(tail, scale) : middle,
+        band,
+      },
+    ];
+  }
+
+  #move({ train, box }: PlacedLabel): void {
+    const element = this.#elements.get(train);
+    if (!element) return;
+    const { offsetX, offsetY } = this.map.viewport;
+    // Whole pixels keep the letters sharp, and what moves by less costs nothing.
+    const [x, y] = [Math.round(box.x + offsetX + INSET), Math.round(box.y + offsetY + INSET)];
+    const place = `translate(${x}px, ${y}px)`;
+    if (element.style.transform !== place) element.style.transform = place;
+  }
+
+  #showChanged(): void {
+    const before = this.shown;
+    const same =
+      before.length === this.#placed.length &&
+      this.#placed.every(
+        ({ train, form }, index) => before[index]?.train === train && before[index].form === form,
+      );
+    if (same) return;
+    this.shown = this.#placed.map(({ train, form, box }) => ({
+      train,
+      form,
+      text: this.#texts[train]?.[form] ?? '',
+      width: box.width - 2 * INSET,
+      height: box.height - 2 * INSET,
+    }));
+  }
+}
+
+const NO_TEXT = { full: '', short: '' };
+
+const leaderOf = (
+  { train, box }: PlacedLabel,
+  request: LabelRequest | undefined,
+  scale: number,
+): readonly Leader[] =>
+  request
+    ? [
+        {
+          train,
+          from: scaled(request.middle, 1 / scale),
+          to: [(box.x + box.width / 2) / scale, (box.y + box.height / 2) / scale],
+        },
+      ]
+    : [];

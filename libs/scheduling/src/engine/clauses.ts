@@ -118,7 +118,7 @@ export class Clauses {
       const start = this.starts[clause]!;
       const end = this.starts[clause + 1]!;
       // Put the atom that has become false second.
-      if ((sides[start]! ^ 1) === side && threshold + values[start]! === 1) {
+      if (sides[start] === (side ^ 1) && values[start] === 1 - threshold) {
         const s = sides[start]!;
         const v = values[start]!;
         sides[start] = sides[start + 1]!;

@@ -1,3 +1,5 @@
+import { grown } from './atoms.js';
+
 /** The literal that is always true: variable 0 is fixed at 1. */
 export const ALWAYS = 0;
 
@@ -15,12 +17,14 @@ export class EventGraph {
   readonly presence: number[] = [];
 
   /** Edges: `to` is at least `weight` after `from`, and stands after it in the list of events, if three literals hold. */
-  readonly from: number[] = [];
-  readonly to: number[] = [];
-  readonly weight: number[] = [];
-  readonly conditions: number[] = [];
+  from = new Int32Array(4096);
+  to = new Int32Array(4096);
+  weight = new Float64Array(4096);
+  /** Three literals an edge. */
+  conditions = new Int32Array(3 * 4096);
   /** 1 for an edge along which a train may run; those into a node, and out of a node, are all the ways there are. */
-  readonly along: number[] = [];
+  along = new Int32Array(4096);
+  edges = 0;
 
   addNode(early: number, late: number, presence: number): number {
     this.early.push(early);
@@ -38,19 +42,28 @@ export class EventGraph {
     second = ALWAYS,
     third = ALWAYS,
   ): void {
-    this.from.push(from);
-    this.to.push(to);
-    this.weight.push(weight);
-    this.conditions.push(condition, second, third);
-    this.along.push(along ? 1 : 0);
+    if (this.edges === this.from.length) this.#grow();
+    const edge = this.edges++;
+    this.from[edge] = from;
+    this.to[edge] = to;
+    this.weight[edge] = weight;
+    this.conditions[3 * edge] = condition;
+    this.conditions[3 * edge + 1] = second;
+    this.conditions[3 * edge + 2] = third;
+    this.along[edge] = along ? 1 : 0;
   }
 
   get nodes(): number {
     return this.early.length;
   }
 
-  get edges(): number {
-    return this.from.length;
+  #grow(): void {
+    const length = 2 * this.edges;
+    this.from = grown(this.from, new Int32Array(length));
+    this.to = grown(this.to, new Int32Array(length));
+    this.weight = grown(this.weight, new Float64Array(length));
+    this.conditions = grown(this.conditions, new Int32Array(3 * length));
+    this.along = grown(this.along, new Int32Array(length));
   }
 }
 

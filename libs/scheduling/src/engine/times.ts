@@ -18,7 +18,7 @@ export class Times {
   readonly #to: Int32Array;
   readonly #weight: Float64Array;
   readonly #conditions: Int32Array;
-  readonly #along: Uint8Array;
+  readonly #along: Int32Array;
   readonly #out: Grouped;
   readonly #in: Grouped;
   readonly #edgesByLiteral: Grouped;
@@ -33,14 +33,14 @@ export class Times {
     graph: EventGraph,
   ) {
     const sides = bounds.value.length;
-    this.#from = Int32Array.from(graph.from);
-    this.#to = Int32Array.from(graph.to);
-    this.#weight = Float64Array.from(graph.weight);
-    this.#conditions = Int32Array.from(graph.conditions);
-    this.#along = Uint8Array.from(graph.along);
+    this.#from = graph.from.slice(0, graph.edges);
+    this.#to = graph.to.slice(0, graph.edges);
+    this.#weight = graph.weight.slice(0, graph.edges);
+    this.#conditions = graph.conditions.slice(0, 3 * graph.edges);
+    this.#along = graph.along.slice(0, graph.edges);
     this.earlySide = Int32Array.from(graph.early, (v) => 2 * v);
     this.lateSide = Int32Array.from(graph.late, (v) => 2 * v + 1);
-    this.presence = Int32Array.from(graph.presence);
+    this.presence = new Int32Array(graph.presence);
     this.#optional = Uint8Array.from(graph.early, (v, node) => (v === graph.late[node] ? 0 : 1));
     this.#out = new Grouped(graph.nodes, this.#from, 1);
     this.#in = new Grouped(graph.nodes, this.#to, 1);

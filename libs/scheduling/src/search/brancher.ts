@@ -37,6 +37,13 @@ export class Brancher {
           this.#dwell[node]! + Math.min(...ends[node]!.map((end) => this.#togo[end.target]!));
     }
     this.#ends = ends;
+    // The train that sets out first goes first everywhere: nobody meets head-on that way.
+    for (const { literal, trains } of model.orders) {
+      const [setsOutA, setsOutB] = trains.map((train) =>
+        engine.times.earliest(model.firstNode[train]!),
+      ) as [number, number];
+      engine.phase[literal >> 1] = setsOutA <= setsOutB ? 1 : 0;
+    }
     this.#orders = new Map(model.orders.map((order) => [order.literal >> 1, order]));
     this.#literals = Int32Array.from(model.orders, ({ literal }) => literal);
     const pairs: number[] = [];
@@ -46,7 +53,7 @@ export class Brancher {
         for (const a of nodesA) for (const b of nodesB) pairs.push(a, b);
       this.#pairStarts[i + 1] = pairs.length;
     });
-    this.#pairs = Int32Array.from(pairs);
+    this.#pairs = new Int32Array(pairs);
   }
 
   /** The most active open variable, as wished or as it was last; −1 when nothing is open. */

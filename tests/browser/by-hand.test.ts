@@ -1,0 +1,201 @@
+import { blockOf, compileLayout, type Layout, type LayoutFile } from '@blockbell/railway';
+import { generateRailway } from '@blockbell/simulation';
+import type { TrainView } from '@blockbell/contract';
+import type { Locator } from 'playwright-core';
+import { beforeEach, describe, expect, test } from 'vitest';
+import { beginSession, command, look, runSession, setPace } from '../support/drive-session.mjs';
+import type { BoardPage } from './support/board-page.js';
+import { expectAllStanding } from './support/expectations.js';
+import { keyboard, mouse, touch, type Hands } from './support/hands.js';
+import { DESKTOP, TABLET, useStage } from './support/stage.js';
+
+const stage = useStage();
+
+const generated = generateRailway({
+  seed: 5_209,
+  sections: 160,
+  trains: 6,
+  services: 24,
+  singleLineShare: 0.4,
+});
+const DEMO = { example: 'demo' };
+const GENERATED = { files: generated };
+
+/** Every kind of hand, both sizes, both schemes and both railways, each with each other at least once. */
+const WAYS = [
+  { with: 'mouse', hands: mouse, on: DEMO, viewport: DESKTOP, colorScheme: 'light' },
+  { with: 'keyboard', hands: keyboard, on: DEMO, viewport: TABLET, colorScheme: 'dark' },
+  { with: 'keyboard', hands: keyboard, on: GENERATED, viewport: DESKTOP, colorScheme: 'light' },
+  { with: 'touch', hands: touch, on: GENERATED, viewport: TABLET, colorScheme: 'light' },
+  { with: 'mouse', hands: mouse, on: GENERATED, viewport: DESKTOP, colorScheme: 'dark' },
+] as const;
+
+describe.each(WAYS)(
+  'by $with at $viewport.width pixels in the $colorScheme, $on',
+  ({ hands, on, viewport, colorScheme }) => {
+    beforeEach(async () => {
+      await beginSession(stage.server.address, on);
+      await runSession(stage.server.address, 20);
+    });
+
+    const open = (): Promise<BoardPage> =>
+      stage.board({ viewport, colorScheme, hasTouch: hands === touch });
+
+    test('a route is set for a train, and one into a train is refused with the reason', async () => {
+      const layout = await layoutOf();
+      await command(stage.server.address, { kind: 'hold-departures', hold: true });
+      const board = await open();
+      await expectAllStanding(board);
+      const before = await trains();
+
+      const { train, block } = freeWay(layout, before);
+      await choose(board, hands, await labelOf(board, train));
+      await setRoute(board, hands, layout.elements[block]!.id);
+      await expect.poll(async () => elementsOf(await trainNow(train))).toContain(block);
+      expect(await board.notice.count()).toBe(0);
+
+      const other = before.find((row) => row.train !== train && row.path.length > 0)!;
+      const taken = other.path.at(-1)!.element;
+      await setRoute(board, hands, layout.elements[taken]!.id);
+      await board.notice.waitFor();
+      expect(await board.notice.textContent()).toMatch(/^Not done.{20,}/);
+      expect(elementsOf(await trainNow(train))).not.toContain(taken);
+    });
+
+    test('a way is given back with the train approaching: it stops short, and goes on when it is let go', async () => {
+      const board = await open();
+      const { train } = await chooseMoving(board, hands);
+      const chosen = board.page.getByRole('region', { name: 'Chosen train' });
+      await hands.press(chosen.getByRole('button', { name: 'Give the way back' }));
+      await chosen.getByRole('button', { name: 'Let go' }).waitFor();
+      await setPace(stage.server.address, 20);
+      await expect.poll(async () => (await trainNow(train)).activity).toBe('standing');
+      const stood = await trainNow(train);
+      expect(stood.motion.head).toBeLessThanOrEqual(stood.path.at(-1)!.end);
+      expect(await board.alarms.getByRole('listitem').count()).toBe(0);
+
+      await hands.press(chosen.getByRole('button', { name: 'Let go' }));
+      await expect.poll(async () => (await trainNow(train)).activity).toBe('moving');
+    });
+
+    test('a train in hand stops where its authority ends, whatever speed is asked for', async () => {
+      const board = await open();
+      const { train, label } = await chooseMoving(board, hands);
+      const chosen = board.page.getByRole('region', { name: 'Chosen train' });
+      await hands.press(chosen.getByRole('button', { name: 'Hold here' }));
+      await hands.press(chosen.getByRole('button', { name: 'Take in hand' }));
+      const drive = chosen.getByRole('group', { name: `Drive ${label}` });
+      const lever = drive.getByRole('slider', { name: 'Speed' });
+      await hands.pushUp(lever);
+      const { topSpeed } = await trainNow(train);
+      await expect
+        .poll(async () => (await trainNow(train)).handSpeed ?? 0)
+        .toBeGreaterThan(topSpeed * 0.9);
+
+      await setPace(stage.server.address, 20);
+      await expect.poll(async () => (await trainNow(train)).activity).toBe('standing');
+      const stood = await trainNow(train);
+      expect(stood.motion.head).toBeLessThanOrEqual(stood.mark);
+      expect(stood.handSpeed).toBeGreaterThan(topSpeed * 0.9);
+      await expect.poll(() => drive.textContent()).toContain('runs at 0 mm/s');
+
+      await hands.press(drive.getByRole('button', { name: 'Stop' }));
+      await expect.poll(async () => (await trainNow(train)).handSpeed).toBe(0);
+      await hands.press(chosen.getByRole('button', { name: 'Give back to the timetable' }));
+      await expect.poll(async () => (await trainNow(train)).handSpeed).toBeNull();
+      await hands.press(chosen.getByRole('button', { name: 'Let go' }));
+      await expect.poll(async () => (await trainNow(train)).activity).toBe('moving');
+    });
+  },
+);
+
+const trains = async (): Promise<TrainView[]> => (await look(stage.server.address)).rows.trains!;
+
+const elementsOf = ({ path }: TrainView): number[] => path.map(({ element }) => element);
+
+const trainNow = async (train: number): Promise<TrainView> =>
+  (await trains()).find((row) => row.train === train)!;
+
+async function layoutOf(): Promise<Layout> {
+  const answer = await fetch(new URL('api/session/files', stage.server.address));
+  const { layout } = (await answer.json()) as { layout: LayoutFile };
+  return compileLayout(layout);
+}
+
+/** A standing train and the next block of one of its ways, with nothing in between that anybody holds. */
+function freeWay(
+  layout: Layout,
+  rows: readonly TrainView[],
+): { readonly train: number; readonly block: number } {
+  const held = new Set(rows.flatMap(({ path }) => path.map(({ element }) => element)));
+  for (const { train, path, activity } of rows) {
+    const last = path.at(-1);
+    if (activity !== 'standing' || last === undefined) continue;
+    const heading = last.element * 2 + (last.to === 'b' ? 0 : 1);
+    for (const route of layout.routesFrom[heading] ?? []) {
+      const { steps, to } = layout.routes[route]!;
+      if (steps.every(({ element }) => !held.has(element))) return { train, block: blockOf(to) };
+    }
+  }
+  throw new Error('no train stands with a free way ahead');
+}
+
+async function labelOf(board: BoardPage, train: number): Promise<string> {
+  const answer = await fetch(new URL('api/session/files', stage.server.address));
+  const { stock } = (await answer.json()) as { stock: { trains: { label: string }[] } };
+  expect(await board.trainList.textContent()).toContain(stock.trains[train]!.label);
+  return stock.trains[train]!.label;
+}
+
+/** Chooses a train by its name. */
+async function choose(board: BoardPage, hands: Hands, label: string): Promise<void> {
+  await hands.write(findField(board), label);
+  await board.page.getByRole('region', { name: 'Chosen train' }).waitFor();
+}
+
+const findField = (board: BoardPage): Locator =>
+  board.page.getByRole('combobox', { name: /^Find a train, block or turnout/ });
+
+/**
+ * Waits for a train that runs and holds a block far ahead, which it does not need to come to a stand, and chooses it, at a
+ * pace that leaves time for whatever comes next.
+ */
+async function chooseMoving(
+  board: BoardPage,
+  hands: Hands,
+): Promise<{ readonly train: number; readonly label: string }> {
+  await expect.poll(runsWithFarToGo).not.toBeNull();
+  await setPace(stage.server.address, SLOW);
+  const train = await runsWithFarToGo();
+  if (train === null) return chooseMovingAgain(board, hands);
+  const label = await labelOf(board, train);
+  await choose(board, hands, label);
+  return { train, label };
+}
+
+async function chooseMovingAgain(board: BoardPage, hands: Hands): ReturnType<typeof chooseMoving> {
+  await setPace(stage.server.address, 20);
+  return chooseMoving(board, hands);
+}
+
+async function runsWithFarToGo(): Promise<number | null> {
+  const { now, rows } = await look(stage.server.address);
+  const found = rows.trains!.find(({ activity, motion, path }) => {
+    const head = motion.head + (motion.target * (now - motion.since)) / 1000;
+    return activity === 'moving' && motion.speed > 0 && path.at(-1)!.start - head > FAR;
+  });
+  return found?.train ?? null;
+}
+
+/** Pace at which a train comes to nothing while keys are pressed. */
+const SLOW = 0.1;
+/** mm from a train to the last block it holds: more than it needs to come to a stand. */
+const FAR = 1500;
+
+async function setRoute(board: BoardPage, hands: Hands, block: string): Promise<void> {
+  const chosen = board.page.getByRole('region', { name: 'Chosen train' });
+  const field = chosen.getByRole('combobox', { name: /^Block where the way of / });
+  if (!(await field.isVisible()))
+    await hands.press(chosen.getByRole('button', { name: 'Set a route' }));
+  await hands.write(field, block);
+}

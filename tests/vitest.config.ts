@@ -18,6 +18,7 @@ export default defineConfig({
           name: 'unit',
           include: ['libs/*/src/**/*.test.ts', 'apps/*/src/**/*.test.ts'],
           testTimeout: 30_000,
+          maxWorkers: 2,
         },
       },
       {
@@ -28,6 +29,7 @@ export default defineConfig({
           exclude: ['tests/browser/**'],
           testTimeout: 120_000,
           hookTimeout: 120_000,
+          maxWorkers: 2,
         },
       },
       {

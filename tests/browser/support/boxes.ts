@@ -42,7 +42,7 @@ export async function labelsOnTrack(page: Page): Promise<NamedBox[]> {
   const track = page.getByRole('region', { name: 'Track', exact: true });
   const names = await boxesOf(track.locator('text.level, text.station, text.track, text.block'));
   const trains = await boxesOf(
-    track.getByRole('group', { name: 'Trains on the track' }).locator('[role=button] > rect'),
+    track.getByRole('group', { name: 'Trains on the track' }).getByRole('button'),
   );
   const labels = await track
     .getByRole('group', { name: 'Trains on the track' })

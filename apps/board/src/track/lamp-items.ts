@@ -2,12 +2,9 @@ import { blockOf } from '@blockbell/railway';
 import type { LiveRows } from '../live/live-rows.js';
 import type { LampSpot } from './lamp-spots.js';
 import type { Item, Pen } from './paint-layer.js';
-import { dot, inPixels, write } from './strokes.js';
+import { DETAIL_FROM, dot, inPixels, write } from './strokes.js';
 
 const LETTERS = { stop: 'S', caution: 'C', proceed: 'P' } as const;
-/** Bars of signals that no train comes to are left out below this, pixels per unit of the board. */
-const BARS_FROM = 3;
-
 /** The signals, each before the end of its block. `scale`: for which their spots were found. */
 export const lampItems = (
   spots: readonly LampSpot[],
@@ -49,7 +46,7 @@ function lampItem({ heading, at, angle, roomy }: LampSpot, scale: number, rows: 
     paint: (pen) => {
       const shape = look();
       const { context, inks } = pen;
-      if (shape === 'bar' && pen.scale < BARS_FROM) return;
+      if (shape === 'bar' && pen.scale < DETAIL_FROM) return;
       inPixels(pen, point, shape === 'bar' ? angle : 0, () => {
         if (shape === 'bar') {
           context.fillStyle = inks.of('--lamp-closed');
@@ -58,7 +55,8 @@ function lampItem({ heading, at, angle, roomy }: LampSpot, scale: number, rows: 
           context.fill();
         } else if (shape === 'square') {
           context.fillStyle = inks.of('--lamp-stop');
-          context.fillRect(-3.5, -3.5, 7, 7);
+          const half = pen.scale < DETAIL_FROM ? 2 : 3.5;
+          context.fillRect(-half, -half, 2 * half, 2 * half);
         } else paintLamp(pen, shape);
       });
     },

@@ -6,7 +6,7 @@ import type { Point } from './line.js';
 import type { BrokenLink } from './links.js';
 import type { Item, Pen } from './paint-layer.js';
 import type { SectionMark } from './section-marks.js';
-import { dot, inPixels, pathOf, stroke, write } from './strokes.js';
+import { DETAIL_FROM, dot, inPixels, pathOf, stroke, write } from './strokes.js';
 
 const at = ([x, y]: Point): Item['box'] => ({ x, y, width: 0, height: 0 });
 
@@ -81,7 +81,7 @@ function driveItem({ element, node, legs }: JunctionShape, rows: LiveRows): Item
     },
     paint: (pen) => {
       const holder = row()?.holder ?? -1;
-      if (holder >= 0)
+      if (holder >= 0 && pen.scale >= DETAIL_FROM)
         inPixels(pen, node, angle(), () => {
           const { context, inks } = pen;
           context.beginPath();
@@ -109,15 +109,15 @@ function paintProof(pen: Pen, proof: string): void {
     outlined(8.5, '--panel', '--danger-ink', 2);
     write(pen, '!', '700 13px', '--danger-ink', 4.5);
   } else if (proof === 'proven') {
-    // Where the whole of a large railway is seen, dots of full size would hide it.
-    dot(pen, Math.min(2.6, Math.max(1.4, scale * 0.45)));
+    // Where the whole of a large railway is seen, dots would hide it: it shows what is not as it should be.
+    if (scale < DETAIL_FROM) return;
+    dot(pen, 2.6);
     context.fillStyle = inks.of('--ink');
     context.fill();
   } else if (proof === 'presumed') {
     context.setLineDash([2, 1.6]);
-    outlined(3.2, '--ground', '--ink', 1.6);
-  } else if (proof !== 'moving')
-    outlined(Math.min(3.2, Math.max(1.8, scale * 0.5)), '--ground', '--track', 1.6);
+    outlined(scale < DETAIL_FROM ? 2 : 3.2, '--ground', '--ink', 1.6);
+  } else if (proof !== 'moving' && scale >= DETAIL_FROM) outlined(3.2, '--ground', '--track', 1.6);
 }
 
 /** The "∅" on track whose detector is silent. `scale`: for which the marks were placed. */

@@ -21,6 +21,8 @@ export type Measure = (text: string, kind: NameKind) => number;
 
 /** Heights of the letters without the room above and below them, pixels. */
 const HEIGHT: Readonly<Record<NameKind, number>> = { level: 13, station: 14, track: 11, block: 11 };
+/** Tracks of stations are named from this scale on; below, their names would hide the track. */
+const TRACK_NAMES_FROM = 5;
 /** Blocks that no station names are named themselves from this scale on (pixels per drawing unit). */
 const BLOCK_NAMES_FROM = 24;
 /** A name over a track line is hard to read: cost of each sampled point under it. */
@@ -79,7 +81,7 @@ export function placeNames(
     const area = boxAround(lines.flatMap((shape) => shape?.line.points ?? []));
     tracks.forEach(({ name }, index) => {
       const shape = lines[index];
-      if (shape && area)
+      if (shape && area && scale >= TRACK_NAMES_FROM)
         put('track', name, onLine(shape.line, area, scale, measure(name, 'track')));
     });
   }

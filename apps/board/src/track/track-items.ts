@@ -6,7 +6,7 @@ import { groundItems } from './ground-items.js';
 import { gapsOf } from './junction-gaps.js';
 import { partOf } from './line.js';
 import type { Item, Pen } from './paint-layer.js';
-import { pathOf, stroke } from './strokes.js';
+import { lineWidth, pathOf, stroke } from './strokes.js';
 
 /** What the track shows of the state and of what is looked at. */
 export interface TrackState {
@@ -51,11 +51,12 @@ function blockItem({ element, line, pieces }: BlockShape, state: TrackState): It
       paintLight(pen, whole, element.index, state);
       const states = pieces.map(({ section }) => stateOf(section));
       if (states.every((one) => one === 'plain')) {
-        stroke(pen, whole, { ink: '--track', width, cap: 'round' });
+        stroke(pen, whole, { ink: '--track', width: lineWidth(width, pen.scale), cap: 'round' });
         return;
       }
+      const drawn = lineWidth(width, pen.scale);
       pieces.forEach(({ from, to }, index) =>
-        paintPiece(pen, pathOf([partOf(line, from, to)]), states[index] ?? 'plain', width),
+        paintPiece(pen, pathOf([partOf(line, from, to)]), states[index] ?? 'plain', drawn),
       );
     },
   };
@@ -64,10 +65,15 @@ function blockItem({ element, line, pieces }: BlockShape, state: TrackState): It
 function paintPiece(pen: Pen, part: Path2D, state: PieceState, width: number): void {
   if (state === 'plain') stroke(pen, part, { ink: '--track', width, cap: 'round' });
   else if (state === 'unknown')
-    stroke(pen, part, { ink: '--track-unknown', width: 3.5, dash: UNKNOWN_DASH });
+    stroke(pen, part, {
+      ink: '--track-unknown',
+      width: lineWidth(3.5, pen.scale),
+      dash: UNKNOWN_DASH,
+    });
   else {
-    stroke(pen, part, { ink: '--ink', width: 10 });
-    if (state === 'stranger') stroke(pen, part, { ink: '--panel', width: 8, dash: [4, 6] });
+    stroke(pen, part, { ink: '--ink', width: lineWidth(10, pen.scale) });
+    if (state === 'stranger')
+      stroke(pen, part, { ink: '--panel', width: lineWidth(8, pen.scale), dash: [4, 6] });
   }
 }
 
@@ -93,7 +99,7 @@ function junctionItem({ element, legs }: JunctionShape, state: TrackState): Item
       const silent = unknown();
       stroke(pen, pathOf(drawn), {
         ink: silent ? '--track-unknown' : '--track',
-        width: element.hidden ? HIDDEN_TRACK : TRACK,
+        width: lineWidth(element.hidden ? HIDDEN_TRACK : TRACK, pen.scale),
         dash: silent ? UNKNOWN_DASH : [],
       });
     },

@@ -37,11 +37,10 @@ const GAP = 2;
 const BAND_COST = 12;
 /** Track under a label matters less than under a name: the pill has its own ground. */
 const TRACK_WEIGHT = 0.15;
-/** Labels out of sight help nobody. */
-const OUT_OF_SIGHT = 80;
 /** What staying in place is worth. */
 const STAY = 6;
-const RINGS = 10;
+/** A label farther off than so many rings says less than a mark close by. */
+const RINGS = 4;
 /** Across a mark, pixels; marks find room farther off. */
 export const MARK_SIZE = 14;
 const MARK_RINGS = 24;
@@ -214,11 +213,12 @@ function placeBest(
 ): PlacedLabel | null {
   for (const [number, { form, sizeFor }] of FORMS.entries()) {
     const size = sizeFor(request);
+    // Labels out of sight help nobody.
     const candidates = Array.from({ length: placesOf(size) }, (_, index) => {
       const { box, cost } = candidateAt(request, size, index);
       const own = request.band.filter((point) => contains(box, point)).length * BAND_COST;
       const stay = index + number * PER_FORM === last ? STAY : 0;
-      return { box, cost: cost - own - stay + (within(box, sight) ? 0 : OUT_OF_SIGHT) };
+      return { box, cost: cost - own - stay + (within(box, sight) ? 0 : Infinity) };
     });
     const choice = field.place(candidates);
     const box = choice === null ? undefined : candidates[choice]?.box;

@@ -7,7 +7,7 @@ import type { TrainPlace } from './moving-trains.js';
 import { fitCanvas, useUnits } from './paint-layer.js';
 import type { Pen, Sight } from './paint-layer.js';
 import { arrowsAlong } from './path-shape.js';
-import { pathOf, stroke } from './strokes.js';
+import { DETAIL_FROM, lineWidth, pathOf, stroke } from './strokes.js';
 
 /** A dotted line from a train to its label, in the board's units. */
 export interface Leader {
@@ -77,9 +77,9 @@ export class TrainPainter {
     const ink = trainInk(train);
     const opacity = selection.dimmed(train) ? DIMMED : 1;
     const { band, ahead, behind, arrows } = this.#pathsOf(place, pen.scale);
-    stroke(pen, behind, { ink, width: 2.5, opacity: 0.6 * opacity });
-    stroke(pen, ahead, { ink, width: 4, dash: [9, 5], opacity });
-    stroke(pen, arrows, { ink, width: 2.5, cap: 'round', opacity });
+    stroke(pen, behind, { ink, width: lineWidth(2.5, pen.scale), opacity: 0.6 * opacity });
+    stroke(pen, ahead, { ink, width: lineWidth(4, pen.scale), dash: [9, 5], opacity });
+    if (pen.scale >= DETAIL_FROM) stroke(pen, arrows, { ink, width: 2.5, cap: 'round', opacity });
     if (selection.lit(train)) stroke(pen, band, { ink, width: bandWidth + 6, opacity: 0.3 });
     stroke(pen, band, { ink, width: bandWidth, opacity });
     if (isStriped(train)) stroke(pen, band, { ink: '--ground', width: 2, opacity });
@@ -94,7 +94,11 @@ export class TrainPainter {
       ahead: pathOf(place.ahead),
       behind: pathOf(place.behind),
       arrows: pathOf(
-        place.ahead.flatMap((points) => arrowsAlong(points, ARROWS / scale)).map(arrowAt(scale)),
+        scale < DETAIL_FROM
+          ? []
+          : place.ahead
+              .flatMap((points) => arrowsAlong(points, ARROWS / scale))
+              .map(arrowAt(scale)),
       ),
     };
     this.#paths.set(place, made);

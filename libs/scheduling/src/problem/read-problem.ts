@@ -54,6 +54,11 @@ export function readPlan(text: string): ReadResult<Plan> {
   }));
 }
 
+/** A plan as the text of a JSON file in the format's own terms. */
+export function writePlan({ objectiveValue, events }: Plan): string {
+  return JSON.stringify({ objective_value: objectiveValue, events });
+}
+
 function readJson<T>(
   text: string,
   read: (reader: Reader, root: Readonly<Record<string, unknown>>) => T,

@@ -32,7 +32,8 @@ export interface PlanningState {
 
 /**
  * Looks for the cheapest plan of a problem, a slice of effort at a time, and can be asked for the best so far or be
- * dropped between any two slices. Numbers must be whole, and `largestCost` and `horizonOf` below `LARGEST_SUM`.
+ * dropped between any two slices. Numbers must be whole, and times and costs add up to
+ * less than `LARGEST_SUM` (`problem/horizon.ts`), as those of every problem that was read do.
  */
 export class Planner {
   readonly #problem: Problem;

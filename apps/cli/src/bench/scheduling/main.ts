@@ -1,6 +1,14 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { readJobShop, readProblem, verifyPlan, type Problem } from '@blockbell/scheduling';
+import {
+  readJobShop,
+  readPlan,
+  readProblem,
+  verifyPlan,
+  writePlan,
+  type Plan,
+  type Problem,
+} from '@blockbell/scheduling';
 import { TARGETS } from './best-known.js';
 import { columns, HEADINGS, shortfalls, type Outcome } from './outcome.js';
 import { PlanningClient } from './planning-client.js';
@@ -83,9 +91,14 @@ async function planned(client: PlanningClient, name: string, problem: Problem): 
     first,
     best,
     whole: elapsed,
-    faults:
-      state.plan === null ? [] : verifyPlan(problem, state.plan).map(({ message }) => message),
+    faults: state.plan === null ? [] : faultsOf(problem, state.plan),
   };
+}
+
+/** What is wrong with a plan, once it has been to a file and back. */
+function faultsOf(problem: Problem, plan: Plan): string[] {
+  const read = readPlan(writePlan(plan));
+  return (read.ok ? verifyPlan(problem, read.value) : read.faults).map(({ message }) => message);
 }
 
 const row = (cells: readonly string[]): string =>

@@ -10,7 +10,7 @@ import { textWidth } from './track-map.svelte.js';
 import type { TrackMap } from './track-map.svelte.js';
 import { elided, placeTrainLabels } from './train-labels.js';
 import type { LabelForm, LabelRequest, PlacedLabel } from './train-labels.js';
-import { TrainPainter } from './train-painter.js';
+import type { TrainPainter } from './train-painter.js';
 import type { Leader } from './train-painter.js';
 
 /** A label that is to be there; where it stands is told to its element directly, with every picture. */

@@ -127,8 +127,13 @@ async function choosesTrack(
   const { page, diagram } = board;
   const chosen = page.getByRole('region', { name: 'Chosen track' });
   const spot = await spotOf(board, kind);
-  const { x, y } = (await diagram.boundingBox()) ?? { x: 0, y: 0 };
-  const there = { x: x + spot.x, y: y + spot.y };
+  /** What is chosen stands lower on the page, which may be scrolled by then. */
+  const inSight = async (): Promise<Spot> => {
+    await diagram.scrollIntoViewIfNeeded();
+    const { x, y } = (await diagram.boundingBox()) ?? { x: 0, y: 0 };
+    return { x: x + spot.x, y: y + spot.y };
+  };
+  const there = await inSight();
   await page.mouse.move(there.x, there.y);
   await page.mouse.click(there.x, there.y);
   await chosen.waitFor();
@@ -137,10 +142,11 @@ async function choosesTrack(
   await chosen.waitFor({ state: 'detached' });
 
   if (hasTouch) {
+    const again = await inSight();
     // On a machine under load a tap can last so long that it is none.
     await expect
       .poll(async () => {
-        if (!(await chosen.isVisible())) await page.touchscreen.tap(there.x, there.y);
+        if (!(await chosen.isVisible())) await page.touchscreen.tap(again.x, again.y);
         await board.drawOn();
         return chosen.isVisible();
       })

@@ -1,7 +1,14 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { beginSession, runSession } from '../support/drive-session.mjs';
 import { CuttableLine } from './support/cuttable-line.js';
-import { expectMoved, expectPhase } from './support/expectations.js';
+import {
+  expectAllStanding,
+  expectMoved,
+  expectPaceTaken,
+  expectPhase,
+  expectPhaseAfter,
+  settleLineUp,
+} from './support/expectations.js';
 import { useStage } from './support/stage.js';
 
 // What the browser itself says of a server that doesn't answer.
@@ -48,16 +55,26 @@ test('a cut connection: the picture is called stale and stands still; mended, it
   await expectMoved(board, places, 1);
 });
 
-test('a server started again: the board finds it and asks for the line-up anew', async () => {
+test('a server killed and started again: the session is held, every place is confirmed, then trains go on', async () => {
   const board = await stage.board();
   await expectPhase(board, 'running');
-  await stage.server.stop();
+  await expect.poll(() => board.moving()).not.toEqual([]);
+  await stage.server.kill();
   await board.notes.getByRole('alert').waitFor();
   await stage.server.start();
   await board.notes.getByRole('alert').waitFor({ state: 'detached' });
-  await expectPhase(board, 'set up');
-  await board.lineUp.waitFor();
+  await expectPhase(board, 'power cut');
   await expect
-    .poll(() => board.log.textContent())
-    .toContain('The server was started again during this session.');
+    .poll(() => board.notes.textContent())
+    .toContain('the server was started again during the session');
+  await expectAllStanding(board);
+
+  await expectPaceTaken(board, 60);
+  await board.control('Power up').click();
+  await expectPhase(board, 'line-up');
+  await settleLineUp(board);
+  const places = await board.places();
+  await expectPhaseAfter(board.control('Start'), board, 'running');
+  await expectMoved(board, places, 1);
+  await expect.poll(() => board.log.textContent()).toMatch(/ arrived at /);
 });

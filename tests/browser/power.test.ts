@@ -7,6 +7,7 @@ import {
   expectPaceTaken,
   expectPhase,
   expectPhaseAfter,
+  settleLineUp,
 } from './support/expectations.js';
 import { useStage } from './support/stage.js';
 
@@ -42,20 +43,6 @@ test('power is cut by its button, and comes back by way of a checked line-up', a
   await expectPhaseAfter(board.control('Start'), board, 'running');
   await expectMoved(board, places, 1);
 });
-
-/** Confirms, one after the other, whatever the line-up asks. */
-async function settleLineUp(board: BoardPage): Promise<void> {
-  const open = board.lineUp.getByRole('button', { name: /^Confirm \S+ as listed$/ });
-  const reset = board.lineUp.getByRole('button', { name: /^Reset / });
-  const clear = board.lineUp.getByRole('button', { name: / is clear$/ });
-  await expect
-    .poll(async () => {
-      for (const answer of [open, reset, clear])
-        if (await answer.count()) await answer.first().click();
-      return (await open.count()) + (await reset.count()) + (await clear.count());
-    })
-    .toBe(0);
-}
 
 const FOCUSED: readonly [string, (board: BoardPage) => Promise<void>][] = [
   ['nothing', (board) => board.page.locator('body').press('Home')],

@@ -68,12 +68,21 @@ export class ServerProcess {
   }
 
   /** Asks it to leave, as Ctrl-C does, and waits until it has. */
-  async stop() {
+  stop() {
+    return this.#end('SIGTERM');
+  }
+
+  /** Ends it without a word, as a crash does. */
+  kill() {
+    return this.#end('SIGKILL');
+  }
+
+  async #end(signal) {
     const child = this.#child;
     this.#child = null;
     if (child === null || child.exitCode !== null) return;
     const left = new Promise((resolve) => child.once('exit', resolve));
-    child.kill('SIGTERM');
+    child.kill(signal);
     await left;
   }
 

@@ -47,3 +47,17 @@ export async function expectPhaseAfter(
     })
     .toContain(words);
 }
+
+/** Confirms, one after the other, whatever the line-up asks. */
+export async function settleLineUp(board: BoardPage): Promise<void> {
+  const open = board.lineUp.getByRole('button', { name: /^Confirm \S+ as listed$/ });
+  const reset = board.lineUp.getByRole('button', { name: /^Reset / });
+  const clear = board.lineUp.getByRole('button', { name: / is clear$/ });
+  await expect
+    .poll(async () => {
+      for (const answer of [open, reset, clear])
+        if (await answer.count()) await answer.first().click();
+      return (await open.count()) + (await reset.count()) + (await clear.count());
+    })
+    .toBe(0);
+}

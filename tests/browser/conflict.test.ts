@@ -1,0 +1,92 @@
+import { blockOf, compileLayout, type Layout, type LayoutFile } from '@blockbell/railway';
+import type { TrainView } from '@blockbell/contract';
+import { beforeEach, expect, test } from 'vitest';
+import { beginSession, command, look, runSession } from '../support/drive-session.mjs';
+import type { BoardPage } from './support/board-page.js';
+import { expectAllStanding } from './support/expectations.js';
+import { useStage } from './support/stage.js';
+
+const stage = useStage();
+
+beforeEach(async () => {
+  await beginSession(stage.server.address);
+  await runSession(stage.server.address, 20);
+});
+
+test('two dispatchers want one block for two trains: one has it, the other reads who was first', async () => {
+  await command(stage.server.address, { kind: 'hold-departures', hold: true });
+  const boards = await Promise.all([boardOf('Ada'), boardOf('Ben')]);
+  await Promise.all(boards.map(expectAllStanding));
+  const { layout, labels } = await files();
+  const { block, trains } = contested(layout, (await look(stage.server.address)).rows.trains!);
+  const id = layout.elements[block]!.id;
+  const buttons = await Promise.all(
+    boards.map((board, index) => askRoute(board, labels[trains[index]!]!, id)),
+  );
+
+  await Promise.all(buttons.map((button) => button.click()));
+  const notices = boards.map(({ notice }) => notice);
+  await expect
+    .poll(async () => (await Promise.all(notices.map((notice) => notice.count()))).sort())
+    .toEqual([0, 1]);
+  const loser = (await notices[0]!.count()) === 1 ? 0 : 1;
+  const winner = 1 - loser;
+  expect(await notices[loser]!.textContent()).toContain(['Ada', 'Ben'][winner]);
+  const { rows } = await look(stage.server.address);
+  expect(holdsBlock(rows.trains![trains[winner]!]!, block)).toBe(true);
+  expect(holdsBlock(rows.trains![trains[loser]!]!, block)).toBe(false);
+});
+
+async function boardOf(name: string): Promise<BoardPage> {
+  const board = await stage.board();
+  const field = board.page.getByRole('textbox', { name: /^Who is at the board/ });
+  await field.fill(name);
+  await board.page.getByRole('button', { name: 'Use this name' }).click();
+  return board;
+}
+
+async function files(): Promise<{ readonly layout: Layout; readonly labels: readonly string[] }> {
+  const answer = await fetch(new URL('api/session/files', stage.server.address));
+  const { layout, stock } = (await answer.json()) as {
+    layout: LayoutFile;
+    stock: { trains: { label: string }[] };
+  };
+  return { layout: compileLayout(layout), labels: stock.trains.map(({ label }) => label) };
+}
+
+/** A free block that two standing trains could each be sent to next. */
+function contested(
+  layout: Layout,
+  rows: readonly TrainView[],
+): { readonly block: number; readonly trains: readonly number[] } {
+  const held = new Set(rows.flatMap(({ path }) => path.map(({ element }) => element)));
+  const wanted = new Map<number, number[]>();
+  for (const { train, path } of rows) {
+    const last = path.at(-1);
+    if (last === undefined) continue;
+    const heading = last.element * 2 + (last.to === 'b' ? 0 : 1);
+    for (const route of layout.routesFrom[heading] ?? []) {
+      const { steps, to } = layout.routes[route]!;
+      if (steps.some(({ element }) => held.has(element))) continue;
+      const trains = wanted.get(blockOf(to)) ?? [];
+      trains.push(train);
+      wanted.set(blockOf(to), trains);
+      if (trains.length === 2) return { block: blockOf(to), trains };
+    }
+  }
+  throw new Error('no two trains could be sent to one block');
+}
+
+/** Has a route to a block written down for a train; the button that sets it. */
+async function askRoute(board: BoardPage, label: string, block: string) {
+  const find = board.page.getByRole('combobox', { name: /^Find a train, block or turnout/ });
+  await find.fill(label);
+  await find.press('Enter');
+  const chosen = board.page.getByRole('region', { name: 'Chosen train' });
+  await chosen.getByRole('button', { name: 'Set a route' }).click();
+  await chosen.getByRole('combobox', { name: /^Block where the way of / }).fill(block);
+  return chosen.getByRole('button', { name: 'Set it' });
+}
+
+const holdsBlock = ({ path }: TrainView, block: number): boolean =>
+  path.some(({ element }) => element === block);

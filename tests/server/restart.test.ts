@@ -5,16 +5,16 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { ServerProcess } from '../support/server-process.js';
+import { ServerOnFolder } from '../support/server-on-folder.js';
 
 const BLOCKBELL = fileURLToPath(new URL('../../apps/cli/bin/blockbell.js', import.meta.url));
 
 let folder: string;
-let server: ServerProcess;
+let server: ServerOnFolder;
 
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'blockbell-restart-'));
-  server = await ServerProcess.start(folder);
+  server = await ServerOnFolder.start(folder);
 });
 afterEach(async () => {
   await server.end('SIGKILL');
@@ -23,7 +23,7 @@ afterEach(async () => {
 
 async function again(signal: 'SIGKILL' | 'SIGTERM'): Promise<void> {
   await server.end(signal);
-  server = await ServerProcess.start(folder);
+  server = await ServerOnFolder.start(folder);
 }
 
 /** At least so many trains move. */

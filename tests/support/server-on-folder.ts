@@ -8,14 +8,14 @@ const MAIN = fileURLToPath(new URL('../../apps/server/dist/main.js', import.meta
 const READY = /^Blockbell is ready: (http:\/\/127\.0\.0\.1:\d+)\/$/m;
 
 /** A server that runs on a data folder, and what a dispatcher does with it. */
-export class ServerProcess {
+export class ServerOnFolder {
   private constructor(
     readonly address: string,
     /** Ends it; resolves when it is gone. */
     readonly end: (signal: 'SIGKILL' | 'SIGTERM') => Promise<void>,
   ) {}
 
-  static async start(folder: string, example = 'passing-loop'): Promise<ServerProcess> {
+  static async start(folder: string, example = 'passing-loop'): Promise<ServerOnFolder> {
     const child = spawn(process.execPath, [MAIN], {
       env: { ...process.env, PORT: '0', DATA_DIR: folder, BLOCKBELL_EXAMPLE: example },
     });
@@ -24,7 +24,7 @@ export class ServerProcess {
       stream.on('data', (part: Buffer) => (printed += part.toString()));
     const gone = new Promise<void>((resolve) => child.on('exit', () => resolve()));
     await vi.waitUntil(() => READY.test(printed), { timeout: 60_000, interval: 50 });
-    return new ServerProcess(READY.exec(printed)![1]!, async (signal) => {
+    return new ServerOnFolder(READY.exec(printed)![1]!, async (signal) => {
       child.kill(signal);
       await gone;
     });

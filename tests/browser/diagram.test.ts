@@ -175,13 +175,22 @@ async function spotOf(
   const names = elements.filter((one) => one.kind === kind).map(({ id, name }) => name ?? id);
   const found = await diagram.evaluate((view, wanted) => {
     const { left, top, width, height } = view.getBoundingClientRect();
+    // A tap beside a control is taken for one on it.
+    const isControl = (x: number, y: number): boolean =>
+      !!document
+        .elementFromPoint(left + x, top + y)
+        ?.closest('[role="button"], button, input, select, a');
+    const nearControl = (x: number, y: number): boolean =>
+      [-30, -15, 0, 15, 30].some((dx) =>
+        [-30, -15, 0, 15, 30].some((dy) => isControl(x + dx, y + dy)),
+      );
     for (let y = 4; y < height; y += 3)
       for (let x = 4; x < width; x += 3) {
         const under = document.elementFromPoint(left + x, top + y);
         const place = { clientX: left + x, clientY: top + y, bubbles: true };
         under?.dispatchEvent(new PointerEvent('pointermove', place));
         const name = under instanceof HTMLElement ? under.title : '';
-        if (!under?.closest('[role="button"]') && wanted.includes(name)) return { x, y, name };
+        if (wanted.includes(name) && !nearControl(x, y)) return { x, y, name };
       }
     return null;
   }, names);

@@ -48,11 +48,7 @@ describe.each(WAYS)(
       await expectAllStanding(board);
       const before = await trains();
 
-      const { train, block } = freeWay(layout, before);
-      await choose(board, hands, await labelOf(board, train));
-      await setRoute(board, hands, layout.elements[block]!.id);
-      await expect.poll(async () => elementsOf(await trainNow(train))).toContain(block);
-      expect(await board.notice.count()).toBe(0);
+      const train = await setSomeRoute(board, hands, layout, before);
 
       const other = before.find((row) => row.train !== train && row.path.length > 0)!;
       const taken = other.path.at(-1)!.element;
@@ -64,10 +60,8 @@ describe.each(WAYS)(
 
     test('a way is given back with the train approaching: it stops short, and goes on when it is let go', async () => {
       const board = await open();
-      const { train } = await chooseMoving(board, hands);
+      const train = await giveSomeWayBack(board, hands);
       const chosen = board.page.getByRole('region', { name: 'Chosen train' });
-      await hands.press(chosen.getByRole('button', { name: 'Give the way back' }));
-      await chosen.getByRole('button', { name: 'Let go' }).waitFor();
       await setPace(stage.server.address, 20);
       await expect.poll(async () => (await trainNow(train)).activity).toBe('standing');
       const stood = await trainNow(train);
@@ -122,22 +116,66 @@ async function layoutOf(): Promise<Layout> {
   return compileLayout(layout);
 }
 
-/** A standing train and the next block of one of its ways, with nothing in between that anybody holds. */
-function freeWay(
+interface FreeWay {
+  readonly train: number;
+  readonly block: number;
+}
+
+/** Standing trains, each with the next block of one of its ways and nothing in between that anybody holds. */
+function freeWays(layout: Layout, rows: readonly TrainView[]): FreeWay[] {
+  const held = new Set(rows.flatMap(elementsOf));
+  return rows.flatMap(({ train, path, activity }) => {
+    const last = path.at(-1);
+    if (activity !== 'standing' || last === undefined) return [];
+    const heading = last.element * 2 + (last.to === 'b' ? 0 : 1);
+    return (layout.routesFrom[heading] ?? []).flatMap((route) => {
+      const { steps, to } = layout.routes[route]!;
+      return steps.some(({ element }) => held.has(element)) ? [] : [{ train, block: blockOf(to) }];
+    });
+  });
+}
+
+/** Sets a route over free track, another where that would lock the railway up; the train it was set for, still chosen. */
+async function setSomeRoute(
+  board: BoardPage,
+  hands: Hands,
   layout: Layout,
   rows: readonly TrainView[],
-): { readonly train: number; readonly block: number } {
-  const held = new Set(rows.flatMap(({ path }) => path.map(({ element }) => element)));
-  for (const { train, path, activity } of rows) {
-    const last = path.at(-1);
-    if (activity !== 'standing' || last === undefined) continue;
-    const heading = last.element * 2 + (last.to === 'b' ? 0 : 1);
-    for (const route of layout.routesFrom[heading] ?? []) {
-      const { steps, to } = layout.routes[route]!;
-      if (steps.every(({ element }) => !held.has(element))) return { train, block: blockOf(to) };
-    }
+): Promise<number> {
+  for (const { train, block } of freeWays(layout, rows)) {
+    await choose(board, hands, await labelOf(board, train));
+    await setRoute(board, hands, layout.elements[block]!.id);
+    const isSet = async () => elementsOf(await trainNow(train)).includes(block);
+    if (await doneOrRefused(board, isSet)) return train;
   }
-  throw new Error('no train stands with a free way ahead');
+  throw new Error('no route could be set');
+}
+
+/** Has a running train give its way back, another where the first needs all it holds; the train, held and chosen. */
+async function giveSomeWayBack(board: BoardPage, hands: Hands): Promise<number> {
+  for (let tried = 0; tried < TRIES; tried++) {
+    const { train } = await chooseMoving(board, hands);
+    const chosen = board.page.getByRole('region', { name: 'Chosen train' });
+    await hands.press(chosen.getByRole('button', { name: 'Give the way back' }));
+    if (await doneOrRefused(board, async () => (await trainNow(train)).held)) return train;
+    await setPace(stage.server.address, 20);
+  }
+  throw new Error('no train could give its way back');
+}
+
+/** Whether it came to be; a refusal is closed. */
+async function doneOrRefused(board: BoardPage, done: () => Promise<boolean>): Promise<boolean> {
+  let refused = false;
+  await expect
+    .poll(async () => {
+      refused = (await board.notice.count()) > 0;
+      return refused || (await done());
+    })
+    .toBe(true);
+  if (!refused) return true;
+  await board.page.keyboard.press('Escape');
+  await board.notice.waitFor({ state: 'detached' });
+  return false;
 }
 
 async function labelOf(board: BoardPage, train: number): Promise<string> {
@@ -187,6 +225,8 @@ async function runsWithFarToGo(): Promise<number | null> {
   return found?.train ?? null;
 }
 
+/** How many trains are asked to give their way back. */
+const TRIES = 8;
 /** Pace at which a train comes to nothing while keys are pressed. */
 const SLOW = 0.1;
 /** mm from a train to the last block it holds: more than it needs to come to a stand. */

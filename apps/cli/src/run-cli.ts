@@ -16,7 +16,14 @@ export type AddCommand = (
   done: (code: ExitCode) => void,
 ) => void;
 
-const COMMANDS: readonly AddCommand[] = [addCheck, addProve, addRehearse, addReplay, addExplain, addBench];
+const COMMANDS: readonly AddCommand[] = [
+  addCheck,
+  addProve,
+  addRehearse,
+  addReplay,
+  addExplain,
+  addBench,
+];
 
 const EXIT_CODES = `
 Exit codes:

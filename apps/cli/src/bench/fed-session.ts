@@ -32,7 +32,14 @@ export class FedSession {
   }
 
   labels(): SessionLabels {
-    return { id: 'session-1', name: 'Bench', day: '', device: 'simulated layout', pace: 1, crews: [] };
+    return {
+      id: 'session-1',
+      name: 'Bench',
+      day: '',
+      device: 'simulated layout',
+      pace: 1,
+      crews: [],
+    };
   }
 
   stepped(input: Input, effects: readonly Effect[], changes: Changes): void {

@@ -7,7 +7,10 @@ export function takeInHand(w: Writer, index: number, take: boolean): Refusal | n
   const { label } = w.world.stock.trains[index]!.file;
   if (train.activity.kind === 'absent') return refusal('absent', `${label} is not on the layout.`);
   if (take && train.handSpeed !== null) {
-    return refusal('in-hand', `${label} is in hand already; who drives it must give it back first.`);
+    return refusal(
+      'in-hand',
+      `${label} is in hand already; who drives it must give it back first.`,
+    );
   }
   train.handSpeed = take ? 0 : null;
   w.state.dispatching.due = true;

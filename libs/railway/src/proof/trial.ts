@@ -125,7 +125,7 @@ const copyOf = (train: TrainState): TrainState => JSON.parse(JSON.stringify(trai
 
 const ENGINES = ['engine-1', 'engine-2'] as const;
 
-/** Two light engines, as short and as weak as any. */
+/** Two light engines: nothing shorter or weaker runs on its own. */
 function twoEngines(): StockFile {
   const speeds = [{ step: 126, speed: mmPerS(100) }];
   return {

@@ -40,8 +40,6 @@ export default defineConfig({
           testTimeout: 240_000,
           hookTimeout: 240_000,
           expect: { poll: { timeout: 60_000, interval: 100 } },
-          // Browser, server and clock run on their own; once more tells a busy machine from a fault.
-          retry: 1,
           // A browser and a server at a time are enough for two cores; after everything else, alone.
           maxWorkers: 1,
           sequence: { groupOrder: 1 },

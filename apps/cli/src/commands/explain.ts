@@ -7,11 +7,12 @@ import {
 } from '@blockbell/railway';
 import { EXIT, UsageError, type ExitCode } from '../exit-code.js';
 import { beliefHistories, type BeliefHistory } from '../explain/belief-history.js';
-import { readJournal, type JournalFile } from '../journal/journal-file.js';
+import type { JournalFile } from '../journal/journal-file.js';
+import { soundJournal } from '../journal/sound-journal.js';
 import { spanText } from '../rehearse/report-text.js';
 import { runRehearsal } from '../rehearse/run-rehearsal.js';
 import type { AddCommand } from '../run-cli.js';
-import { loadFiles, soundFiles, withFileOptions, type FileOptions } from '../session-files.js';
+import { loadFiles, withFileOptions, type FileOptions } from '../session-files.js';
 import { faultText } from '../fault-text.js';
 import type { Terminal } from '../terminal.js';
 import { readText } from '../text-files.js';
@@ -54,7 +55,9 @@ async function explain(
   terminal: Terminal,
 ): Promise<ExitCode> {
   const journal =
-    path === undefined ? await rehearsed(options, terminal) : recorded(path, terminal);
+    path === undefined
+      ? await rehearsed(options, terminal)
+      : soundJournal(readText(path), path, terminal);
   if (journal === null) return EXIT.fault;
   const histories = beliefHistories(journal, (world) => asked(world, options), options.at ?? null);
   const all = [...histories.values()];
@@ -76,23 +79,6 @@ async function rehearsed(options: ExplainOptions, terminal: Terminal): Promise<J
     terminal,
   );
   return journal;
-}
-
-function recorded(path: string, terminal: Terminal): JournalFile | null {
-  const journal = readJournal(readText(path));
-  if ('line' in journal) {
-    terminal.err(`${path}: line ${journal.line}: ${journal.text}`);
-    return null;
-  }
-  const sound = soundFiles(
-    (['layout', 'stock', 'timetable'] as const).map((part) => ({
-      name: `${part} in the journal`,
-      text: JSON.stringify(journal.heading[part]),
-    })),
-  );
-  if (sound.ok) return journal;
-  for (const fault of sound.faults) terminal.err(faultText(fault));
-  return null;
 }
 
 /** What the options name; all trains when they name nothing. */

@@ -1,14 +1,14 @@
 import { engineVersion } from '@blockbell/journal';
 import { EXIT, UsageError, type ExitCode } from '../exit-code.js';
-import { faultText } from '../fault-text.js';
-import { readJournal, writeJournal, type JournalFile } from '../journal/journal-file.js';
+import { writeJournal, type JournalFile } from '../journal/journal-file.js';
 import { replay } from '../journal/replay.js';
 import { otherVersions, replayStored, type ReplayedRun } from '../journal/replay-stored.js';
+import { keptFiles, soundJournal } from '../journal/sound-journal.js';
 import { StoredJournal } from '../journal/stored-journal.js';
 import { spanText } from '../rehearse/report-text.js';
 import { runRehearsal } from '../rehearse/run-rehearsal.js';
 import type { AddCommand } from '../run-cli.js';
-import { loadFiles, soundFiles } from '../session-files.js';
+import { loadFiles } from '../session-files.js';
 import type { Terminal } from '../terminal.js';
 import { readText } from '../text-files.js';
 import { programVersion } from '../version.js';
@@ -49,21 +49,13 @@ async function replaySession(
       const which = number === null ? 'session in which anything happened' : `session ${number}`;
       throw new UsageError(`there is no ${which} in ${folder}`);
     }
-    const sound = soundFiles(
-      (['layout', 'stock', 'timetable'] as const).map((part) => ({
-        name: `${part} of session ${session.id}`,
-        text: session[part],
-      })),
-    );
-    if (!sound.ok) {
-      for (const fault of sound.faults) terminal.err(faultText(fault));
-      return EXIT.fault;
-    }
+    const files = keptFiles(session, `of session ${session.id}`, terminal);
+    if (files === null) return EXIT.fault;
     terminal.out(
       `Session ${session.id}, ${session.name}, of ${session.createdAt}: ${session.ending ?? 'not ended'}`,
     );
     const runs: ReplayedRun[] = [];
-    for await (const run of replayStored(journal, session.id, sound.files)) {
+    for await (const run of replayStored(journal, session.id, files)) {
       runs.push(run);
       terminal.out(runText(run));
     }
@@ -93,23 +85,8 @@ function runText({ run, inputs, batches, leftOut, differs, sameEnd, digest }: Re
 
 async function replayCommand(path: string | undefined, terminal: Terminal): Promise<ExitCode> {
   const text = path === undefined ? await demoJournal(terminal) : readText(path);
-  const journal = readJournal(text);
-  if ('line' in journal) {
-    terminal.err(`${path ?? 'demo'}: line ${journal.line}: ${journal.text}`);
-    return EXIT.fault;
-  }
-  const { heading } = journal;
-  const sound = soundFiles(
-    (['layout', 'stock', 'timetable'] as const).map((part) => ({
-      name: `${part} in the journal`,
-      text: JSON.stringify(heading[part]),
-    })),
-  );
-  if (!sound.ok) {
-    for (const fault of sound.faults) terminal.err(faultText(fault));
-    return EXIT.fault;
-  }
-  return compare(journal, terminal);
+  const journal = soundJournal(text, path ?? 'demo', terminal);
+  return journal === null ? EXIT.fault : compare(journal, terminal);
 }
 
 function compare(journal: JournalFile, terminal: Terminal): ExitCode {

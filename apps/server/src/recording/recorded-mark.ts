@@ -1,5 +1,6 @@
 import type { RecordedMark } from '@blockbell/contract';
 import type { Effect, Input, World } from '@blockbell/railway';
+import { deedWords } from '../session/deed-words.js';
 
 /** What an effect leaves to be gone to when the session is looked at again; null: nothing. */
 export function recordedMark(
@@ -11,20 +12,8 @@ export function recordedMark(
     return effect.raised ? { kind: 'alarm', text: effect.text, train: null } : null;
   if (effect.kind !== 'answer' || effect.refusal !== null || input.kind !== 'command') return null;
   const { by, command } = input;
-  if (command.kind === 'take-in-hand' && command.take) {
-    const { train } = command;
-    return { kind: 'in-hand', text: `${by} took ${label(world, train)} in hand.`, train };
-  }
-  if (command.kind === 'give-back-route') {
-    const { train } = command;
-    return {
-      kind: 'given-back',
-      text: `${by} gave the way of ${label(world, train)} back.`,
-      train,
-    };
-  }
-  return null;
+  if (command.kind !== 'give-back-route' && !(command.kind === 'take-in-hand' && command.take))
+    return null;
+  const kind = command.kind === 'take-in-hand' ? 'in-hand' : 'given-back';
+  return { kind, text: `${by} ${deedWords(world, command)}.`, train: command.train };
 }
-
-const label = (world: World, train: number): string =>
-  world.stock.trains[train]?.file.label ?? `#${train}`;

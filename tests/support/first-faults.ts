@@ -6,9 +6,10 @@ import type { Railway } from './railways.js';
 /** Draws one fault, or faults that belong together, that happen at `at` physical ms. */
 export type Draw = (railway: Railway, at: number, chance: Chance) => readonly Fault[];
 
-const anySection = ({ layout }: Railway, chance: Chance): number =>
+export const anySection = ({ layout }: Railway, chance: Chance): number =>
   chance.below(layout.sections.length);
-const anyTrain = ({ stock }: Railway, chance: Chance): number => chance.below(stock.trains.length);
+export const anyTrain = ({ stock }: Railway, chance: Chance): number =>
+  chance.below(stock.trains.length);
 
 /** The faults every session must survive; all that can be mended is mended after a while. */
 export const FIRST_FAULTS = {

@@ -1,11 +1,7 @@
 import { compileLayout, compileStock, compileTimetable } from '@blockbell/railway';
 import type { Chance } from './chance.js';
-import type { Draw } from './first-faults.js';
+import { anySection, anyTrain, type Draw } from './first-faults.js';
 import type { Railway } from './railways.js';
-
-const anySection = ({ layout }: Railway, chance: Chance): number =>
-  chance.below(layout.sections.length);
-const anyTrain = ({ stock }: Railway, chance: Chance): number => chance.below(stock.trains.length);
 
 const anyAddress = ({ stock }: Railway, chance: Chance) => chance.pick(stock.locomotives).address;
 

@@ -1,7 +1,7 @@
 /** How the command line ends, for whoever calls it from a script. */
 export const EXIT = {
   ok: 0,
-  /** A fault in a file, a violation, a service not run, a replay that differs. */
+  /** A fault in a file, a proof that fails, a violation, a service not run, a replay that differs, a target missed. */
   fault: 1,
   /** Called wrongly: an unknown command or option, a file that can't be read. */
   usage: 2,

@@ -28,7 +28,8 @@ const COMMANDS: readonly AddCommand[] = [
 const EXIT_CODES = `
 Exit codes:
   0  all is well
-  1  a fault in a file, a proof that fails, a violation, a service not run, a replay that differs
+  1  a fault in a file, a proof that fails, a violation, a service not run, a replay that differs,
+     a target of the benchmarks missed
   2  called wrongly, or a file that can't be read`;
 
 /** Runs the command line with the arguments after the program's name; answers with the exit code. */

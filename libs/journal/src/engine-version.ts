@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 /** What decides and what it is tried on: the same files take the same inputs to the same bytes. */
@@ -35,5 +35,8 @@ function codeHash(): string {
   return hash.digest('hex').slice(0, 12);
 }
 
-const isCode = (file: string): boolean =>
-  file.endsWith(ENDING) && !file.endsWith(`.test${ENDING}`) && !file.includes('test');
+/** Whether a file of a library decides anything: all code but tests, and the folders that serve only them. */
+export const isCode = (file: string): boolean =>
+  file.endsWith(ENDING) &&
+  !file.endsWith(`.test${ENDING}`) &&
+  !file.split(sep).some((part) => part.startsWith('test'));

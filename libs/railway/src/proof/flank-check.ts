@@ -3,9 +3,9 @@ import { waysFrom, partsOf, type OwnTrack } from './own-track.js';
 import { TELL_EVERY, type ProofPart } from './report.js';
 import type { ProvenRoute } from './routes-check.js';
 
-/** Where stray vehicles would come from beyond a port, by how it is known. */
+/** Where stray vehicles would come from beyond a port. */
 interface Source {
-  readonly kind: 'block' | 'open' | 'buffer-stop' | 'circle';
+  readonly kind: 'block' | 'open' | 'buffer-stop';
   readonly id: string;
 }
 

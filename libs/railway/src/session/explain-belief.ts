@@ -61,7 +61,7 @@ function doubtLines(seen: Seen, index: number): string[] {
   const count = doubt.assignments.length;
   const ways =
     count === 0
-      ? 'Too many ways are possible to tell them apart without a person.'
+      ? 'Too many ways are possible, or none explains all that was read: only what a person says of each counts.'
       : `The evidence allows ${count} ${count === 1 ? 'way' : 'ways'} in which they may stand.`;
   return [
     `It is in doubt together with ${others.join(', ')}. ${doubt.evidence}`,

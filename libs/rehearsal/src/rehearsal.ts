@@ -47,15 +47,13 @@ export class Rehearsal {
   readonly #observers: StepObserver[] = [];
   /** Still to come, the next last. */
   readonly #restarts: Restart[];
-  readonly #recorded: boolean;
-  /** All that was written down; empty when no restart is to come. */
+  /** All that was written down; kept while a restart is to come. */
   #journal: Input[] = [];
 
   constructor(setup: RehearsalSetup) {
     this.world = compileWorld(setup.layout, setup.stock, setup.timetable);
     this.#state = createSession(this.world);
     this.#restarts = [...(setup.restarts ?? [])].sort((a, b) => b.at - a.at);
-    this.#recorded = this.#restarts.length > 0;
     this.simulated = createSimulatedLayout({
       layout: this.world.layout,
       stock: this.world.stock,
@@ -133,7 +131,7 @@ export class Rehearsal {
   }
 
   #feed(input: Input): StepResult {
-    if (this.#recorded) this.#journal.push(input);
+    if (this.#restarts.length > 0) this.#journal.push(input);
     const result = step(this.world, this.state, input);
     for (const effect of result.effects) {
       if (effect.kind === 'device') this.simulated.command(this.#now, effect.command);

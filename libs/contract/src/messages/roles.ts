@@ -1,5 +1,5 @@
 import type { CommandMessage } from './commands.js';
-import type { Role } from './people.js';
+import { role as roleSchema, type Role } from './people.js';
 
 /** What a person may ask of the server: every command of the session, and what lies beside it. */
 export type Act =
@@ -92,7 +92,8 @@ const WORDS: Readonly<Record<Act, string>> = {
   'manage-people': 'manage the people who may sign in',
 };
 
-const ROLES: readonly Role[] = ['visitor', 'crew', 'dispatcher', 'builder'];
+/** In the order of the columns. */
+const ROLES: readonly Role[] = roleSchema.options;
 
 /** What each role does, in a word for refusals. */
 const PLACES: Readonly<Record<Role, string>> = {

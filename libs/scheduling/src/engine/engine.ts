@@ -11,19 +11,22 @@ import { Times } from './times.js';
 /** Learned clauses at which the less useful half is dropped. */
 const MOST_LEARNED = 20_000;
 
-/** What the engine is made from; see `Model`. */
+/** What the engine is made from. */
 export interface EngineInput {
+  /** Bounds by variable; variable 0 is fixed at 1. */
   readonly lower: readonly number[];
   readonly upper: readonly number[];
   readonly graph: EventGraph;
+  /** Literals, one of which at least has to be true. */
   readonly clauses: readonly (readonly number[])[];
   readonly terms: readonly CostTerm[];
+  /** Variable of the whole cost. */
   readonly total: number;
 }
 
 /**
  * Constraint propagation with learning: decisions on literals are followed through clauses, times and the cost; from
- * every dead end a clause is learned that keeps out of it for good.
+ * every dead end a clause is learned that keeps out of it.
  */
 export class Engine {
   readonly bounds: Bounds;

@@ -1,5 +1,6 @@
 import { ALWAYS, EventGraph } from '../engine/event-graph.js';
 import type { CostTerm } from '../engine/costs.js';
+import type { EngineInput } from '../engine/engine.js';
 import { horizonOf } from '../problem/horizon.js';
 import type { Problem } from '../problem/problem.js';
 import { linkOrders } from './linked-orders.js';
@@ -25,15 +26,8 @@ export interface RouteChoice {
   readonly targets: readonly number[];
 }
 
-/** A problem as the engine takes it. */
-export interface Model {
-  readonly lower: readonly number[];
-  readonly upper: readonly number[];
-  readonly graph: EventGraph;
-  readonly clauses: readonly (readonly number[])[];
-  readonly terms: readonly CostTerm[];
-  /** Variable of the whole cost. */
-  readonly total: number;
+/** A problem as the engine takes it, and what the search has to know of it. */
+export interface Model extends EngineInput {
   readonly orders: readonly OrderChoice[];
   readonly routes: readonly RouteChoice[];
   /** First node of each train; its operations follow in their order. */
@@ -50,14 +44,14 @@ export function compileModel(problem: Problem): Model {
   };
   const newLiteral = (): number => 2 * newVariable(0, 1);
   const graph = new EventGraph();
-  const clauses: number[][] = [];
+  const clauses: (readonly number[])[] = [];
   const routes: RouteChoice[] = [];
   const firstNode: number[] = [];
   const horizon = horizonOf(problem);
 
   const paths = problem.trains.map((train, number) => {
     const path = compileRoutes(train, ALWAYS, newLiteral);
-    clauses.push(...path.clauses.map((clause) => [...clause]));
+    clauses.push(...path.clauses);
     const first = graph.nodes;
     firstNode.push(first);
     train.forEach(({ startLb, startUb }, operation) => {

@@ -1,6 +1,5 @@
 import type { Engine } from '../engine/engine.js';
 import type { Model, OrderChoice } from '../model/model.js';
-import { ALWAYS } from '../engine/event-graph.js';
 
 /** Chooses what to decide next. */
 export class Brancher {
@@ -132,11 +131,7 @@ export class Brancher {
 
   #present(nodes: readonly number[]): number {
     const { bounds, times } = this.engine;
-    for (const node of nodes) {
-      const presence = times.presence[node]!;
-      if (presence === ALWAYS || bounds.isTrue(presence)) return node;
-    }
-    return -1;
+    return nodes.find((node) => bounds.isTrue(times.presence[node]!)) ?? -1;
   }
 
   /** Earliest end of a node's operation. */

@@ -12,7 +12,16 @@ import { keptLiterals, NEIGHBOURHOODS, type Neighbourhood } from './neighbourhoo
 type Kind = 'first' | 'leap' | Neighbourhood | 'bound' | 'whole';
 
 /** Turn of the kinds once there is a plan; `near` stands for any neighbourhood. */
-const TURN: readonly Kind[] = ['near', 'near', 'leap', 'near', 'near', 'bound', 'near', 'whole'];
+const TURN: readonly Exclude<Kind, 'first'>[] = [
+  'near',
+  'near',
+  'leap',
+  'near',
+  'near',
+  'bound',
+  'near',
+  'whole',
+];
 
 const CONFLICTS = { first: 100, leap: 300, neighbourhood: 150, bound: 500, whole: 250 };
 
@@ -46,10 +55,11 @@ export class Rounds {
         inOrderOfTime: round % 2 === 1,
       };
     }
-    const kind = TURN[this.#round++ % TURN.length]!;
-    this.#kind = kind === 'near' ? this.chance.pick(NEIGHBOURHOODS) : kind;
+    const turn = TURN[this.#round++ % TURN.length]!;
+    const kind = turn === 'near' ? this.chance.pick(NEIGHBOURHOODS) : turn;
+    this.#kind = kind;
     const span = engine.mostCost - engine.leastCost;
-    switch (this.#kind) {
+    switch (kind) {
       case 'leap':
         return {
           conflicts: CONFLICTS.leap,
@@ -70,20 +80,12 @@ export class Rounds {
           fixed: [],
           inOrderOfTime: false,
         };
-      default: {
-        const neighbourhood = this.#kind as Neighbourhood;
+      default:
         return {
           conflicts: CONFLICTS.neighbourhood,
-          fixed: keptLiterals(
-            this.model,
-            plan,
-            neighbourhood,
-            this.#shares[neighbourhood],
-            this.chance,
-          ),
+          fixed: keptLiterals(this.model, plan, kind, this.#shares[kind], this.chance),
           inOrderOfTime: false,
         };
-      }
     }
   }
 

@@ -7,7 +7,7 @@ import { Planner } from './search/planner.js';
 import { milpText } from './testing/milp.js';
 import { randomProblem } from './testing/random-problem.js';
 
-/** Number of problems; `npm run cross-check` asks for thousands. */
+/** Number of problems; `npm run cross-check:scheduling` asks for thousands. */
 const CASES = Number(process.env['BLOCKBELL_SCHEDULING_CASES'] ?? 200);
 const BATCH = 40;
 

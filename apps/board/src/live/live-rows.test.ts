@@ -1,22 +1,9 @@
 import type { DeltaMessage, LogView, SectionView } from '@blockbell/contract/messages';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { noRows } from '../testing/no-rows.js';
 import { trainRow } from '../testing/train-row.js';
 import { continues, mergeRows, replaceRows } from './live-rows.js';
-import type { LiveRows } from './live-rows.js';
-
-const empty = (): LiveRows => ({
-  session: null,
-  sections: new Map(),
-  elements: new Map(),
-  signals: new Map(),
-  trains: new Map(),
-  alarms: new Map(),
-  runs: new Map(),
-  lineUp: [],
-  strangers: [],
-  log: [],
-});
 
 const sectionRow = fc.record<SectionView>({
   section: fc.nat(8),
@@ -44,7 +31,7 @@ describe('the live copy of the state', () => {
   it('holds the last row that came for each number, whatever the order of the deltas', () => {
     fc.assert(
       fc.property(fc.array(fc.array(sectionRow, { maxLength: 6 })), (deltas) => {
-        const live = empty();
+        const live = noRows();
         for (const sections of deltas) mergeRows(live, { sections });
         const last = new Map(deltas.flat().map((row) => [row.section, row]));
         expect(live.sections).toEqual(last);
@@ -53,7 +40,7 @@ describe('the live copy of the state', () => {
   });
 
   it('keeps what the change of a train does not name', () => {
-    const live = empty();
+    const live = noRows();
     const row = trainRow({ train: 3, mark: 100, where: 'here' });
     mergeRows(live, { trains: [row, trainRow({ train: 4 })] });
     mergeRows(live, { trains: [{ train: 3, mark: 250 }] });
@@ -62,7 +49,7 @@ describe('the live copy of the state', () => {
   });
 
   it('keeps what a delta does not name', () => {
-    const live = empty();
+    const live = noRows();
     mergeRows(live, { signals: [{ heading: 4, aspect: 'stop' }] });
     mergeRows(live, { signals: [{ heading: 5, aspect: 'proceed' }] });
     mergeRows(live, {});
@@ -70,7 +57,7 @@ describe('the live copy of the state', () => {
   });
 
   it('takes short lists whole, since their rows come and go', () => {
-    const live = empty();
+    const live = noRows();
     mergeRows(live, { strangers: [{ block: 1, text: '', candidates: [] }] });
     mergeRows(live, { strangers: [{ block: 2, text: '', candidates: [] }] });
     expect(live.strangers.map(({ block }) => block)).toEqual([2]);
@@ -79,7 +66,7 @@ describe('the live copy of the state', () => {
   });
 
   it('appends log entries once each and keeps the latest', () => {
-    const live = empty();
+    const live = noRows();
     mergeRows(live, { log: [entry(1), entry(2)] });
     mergeRows(live, { log: [entry(2), entry(3)] });
     expect(live.log.map(({ number }) => number)).toEqual([1, 2, 3]);
@@ -89,7 +76,7 @@ describe('the live copy of the state', () => {
   });
 
   it('forgets everything that a snapshot does not hold', () => {
-    const live = empty();
+    const live = noRows();
     mergeRows(live, { signals: [{ heading: 4, aspect: 'stop' }], log: [entry(9)] });
     replaceRows(live, { epoch: 'e', revision: 1, now: 0, rows: { log: [entry(1)] } });
     expect(live.signals.size).toBe(0);

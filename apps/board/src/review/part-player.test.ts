@@ -1,22 +1,9 @@
 import type { RecordingPart } from '@blockbell/contract/messages';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import type { LiveRows } from '../live/live-rows.js';
+import { noRows } from '../testing/no-rows.js';
 import { trainRow } from '../testing/train-row.js';
 import { PartPlayer } from './part-player.js';
-
-const empty = (): LiveRows => ({
-  session: null,
-  sections: new Map(),
-  elements: new Map(),
-  signals: new Map(),
-  trains: new Map(),
-  alarms: new Map(),
-  runs: new Map(),
-  lineUp: [],
-  strangers: [],
-  log: [],
-});
 
 /** A train whose mark says the second: one delta a second, and another train that comes at the third. */
 function part(number: number, from: number): RecordingPart {
@@ -47,7 +34,7 @@ const parts = [part(0, 0), part(1, 5), part(2, 10)];
 it('shows the same rows at a moment, whatever was shown before', () => {
   fc.assert(
     fc.property(fc.array(fc.integer({ min: 0, max: 15_900 }), { minLength: 1 }), (moments) => {
-      const rows = empty();
+      const rows = noRows();
       const player = new PartPlayer(rows);
       for (const at of moments) {
         const index = Math.min(2, Math.floor(at / 5_000));

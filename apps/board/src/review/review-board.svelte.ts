@@ -12,7 +12,7 @@ const NOTHING_MOVES =
 export class ReviewBoard implements BoardView {
   readonly frame: Frame;
   readonly selection = new Selection();
-  readonly lookingBack = true;
+  readonly onlyLooks = true;
 
   constructor(
     readonly live: Recording,

@@ -18,7 +18,7 @@ export interface BoardView {
   readonly notices: Notices;
   readonly preferences: Preferences;
   /** Whether this is only looked at: a recording, or the board of a visitor. */
-  readonly lookingBack: boolean;
+  readonly onlyLooks: boolean;
   command(command: Command, control: Element): Promise<boolean>;
   setRoute(train: number, block: number, control: Element): Promise<boolean>;
   clickElement(element: number, control: Element): void;
@@ -35,7 +35,7 @@ export class Board implements BoardView {
 
   constructor(private readonly account: Account) {}
 
-  get lookingBack(): boolean {
+  get onlyLooks(): boolean {
     return this.account.onlyLooks;
   }
 

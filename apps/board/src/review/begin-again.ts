@@ -1,3 +1,5 @@
+import { answerMessage } from '@blockbell/contract/messages';
+import { request } from '../people/requests.js';
 import { refusalIn } from './refusal-in.js';
 
 /** Begins a session on the files of another, with every train stored where that one left it. Null, or why not. */
@@ -16,16 +18,8 @@ export async function beginAsBefore(by: string, session: number): Promise<string
 }
 
 async function begin(message: object): Promise<string | null> {
-  try {
-    const response = await fetch('/api/session', {
-      method: 'POST',
-      headers: { 'Content-Type': 'application/json' },
-      body: JSON.stringify(message),
-    });
-    return response.ok ? null : refusalIn(await response.json());
-  } catch {
-    return UNREACHABLE;
-  }
+  const asked = await request('POST', 'session', answerMessage, message);
+  return asked.ok ? null : asked.why;
 }
 
 const UNREACHABLE = 'The server cannot be reached; nothing was begun.';

@@ -1,24 +1,16 @@
-import { generateRailway } from '@blockbell/simulation';
 import type { CDPSession, Locator } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { beginSession } from '../support/drive-session.mjs';
 import type { BoardPage } from './support/board-page.js';
 import { labelsOnTrack, overlaps } from './support/boxes.js';
 import { DESKTOP, TABLET, useStage } from './support/stage.js';
+import { UNSEEN_TRAINS, unseenRailway } from './support/unseen-railway.js';
 
 const stage = useStage();
 
-const unseen = generateRailway({
-  seed: 7_411,
-  sections: 150,
-  trains: 5,
-  services: 20,
-  singleLineShare: 0.5,
-});
-
 const LAYOUTS = [
   { name: 'the demo', on: { example: 'demo' }, trains: 16 },
-  { name: 'a generated railway', on: { files: unseen }, trains: 5 },
+  { name: 'a generated railway', on: { files: unseenRailway }, trains: UNSEEN_TRAINS },
 ];
 const VIEWS = [
   { name: 'on a desktop', viewport: DESKTOP, hasTouch: false },

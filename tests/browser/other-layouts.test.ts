@@ -1,24 +1,19 @@
-import { generateRailway } from '@blockbell/simulation';
 import { expect, test } from 'vitest';
 import { beginSession, runSession } from '../support/drive-session.mjs';
 import { labelsOnTrack, overlaps } from './support/boxes.js';
 import { expectMoved, expectPhase } from './support/expectations.js';
 import { useStage } from './support/stage.js';
+import { UNSEEN_TRAINS, unseenRailway } from './support/unseen-railway.js';
 
 const stage = useStage();
 
-/** A railway that nobody has drawn or seen. */
-const unseen = generateRailway({
-  seed: 7_411,
-  sections: 150,
-  trains: 5,
-  services: 20,
-  singleLineShare: 0.5,
-});
-
 const RAILWAYS = [
   { name: 'the passing loop', on: { example: 'passing-loop' }, trains: 2 },
-  { name: 'a generated railway of 150 sections', on: { files: unseen }, trains: 5 },
+  {
+    name: 'a generated railway of 150 sections',
+    on: { files: unseenRailway },
+    trains: UNSEEN_TRAINS,
+  },
 ];
 
 test.each(RAILWAYS)(

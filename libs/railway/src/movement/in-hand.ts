@@ -42,3 +42,8 @@ export function driveInHand(w: Writer, index: number, speed: number): Refusal | 
   w.follow({ kind: 'control', train: index });
   return null;
 }
+
+/** Everything was stopped: a train in hand stays so, but runs only when its crew asks anew. */
+export function forgetHandSpeed(w: Writer, index: number): void {
+  if (w.state.trains[index]!.handSpeed !== null) w.train(index).handSpeed = 0;
+}

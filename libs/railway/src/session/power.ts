@@ -1,6 +1,7 @@
 import { showSignals } from '../interlocking/signals.js';
 import { sectionLost } from '../occupancy/detection.js';
 import { brake } from '../movement/halt.js';
+import { forgetHandSpeed } from '../movement/in-hand.js';
 import { stands } from '../movement/standing.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { clearAlarm, raiseAlarm } from './alarms.js';
@@ -76,6 +77,7 @@ function stopForDoubt(w: Writer): void {
     train.adrift ||= !stands(w, index);
     brake(w, index);
     train.activity = { kind: 'standing' };
+    forgetHandSpeed(w, index);
     train.confirmed = false;
     train.identity.certainty = 'expected';
     train.identity.evidence = 'Its place is remembered and must be confirmed by detection.';

@@ -1,5 +1,6 @@
 import { showSignals } from '../interlocking/signals.js';
 import { brake } from '../movement/halt.js';
+import { forgetHandSpeed } from '../movement/in-hand.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { cutAllPower } from './power.js';
 import type { Writer } from './writer.js';
@@ -15,6 +16,7 @@ export function stopEverything(w: Writer, why: string): void {
   w.send({ kind: 'stop-all' });
   w.state.trains.forEach((train, index) => {
     if (train.activity.kind === 'moving') brake(w, index);
+    forgetHandSpeed(w, index);
   });
   const session = w.session();
   settleClock(session.clock, w.now);

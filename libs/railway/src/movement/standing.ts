@@ -60,6 +60,7 @@ export function provenStanding(w: Writer, index: number): void {
   const train = w.train(index);
   w.state.dispatching.due = true;
   if (hasDeadline(w.state, 'approach', index)) w.follow({ kind: 'release-approach', train: index });
+  w.follow({ kind: 'settle-doubt', train: index });
   if (train.activity.kind !== 'moving') return;
   train.activity = { kind: 'standing' };
   train.waitingSince = w.now;

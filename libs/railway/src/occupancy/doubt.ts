@@ -1,5 +1,6 @@
 import { piecesOf } from '../interlocking/held-path.js';
 import { blockOf, type Heading } from '../layout/layout.js';
+import { stands } from '../movement/standing.js';
 import { clearAlarm } from '../session/alarms.js';
 import { exchangePlaces } from '../session/placing.js';
 import type { Doubt } from '../session/state.js';
@@ -127,10 +128,20 @@ function isPossible(w: Writer, doubt: Doubt, train: number, block: number): bool
   return !doubt.said.some((word) => word.train !== train && isIn(w, doubt, place, word.block));
 }
 
-/** When one assignment is left, it is how the trains stand; those that changed places are put where they are. */
+/** A train of a doubt stands now: what waited for that is settled. */
+export function settleStanding(w: Writer, train: number): void {
+  const doubt = doubtOf(w, train);
+  if (doubt !== undefined) settleDoubt(w, doubt, doubt.said.length > 0 ? 'declared' : 'reported');
+}
+
+/**
+ * When one assignment is left, it is how the trains stand; those that changed places are put where they are. That frees
+ * what they held, so it waits until each of these is proven standing.
+ */
 function settleDoubt(w: Writer, doubt: Doubt, by: 'reported' | 'declared'): void {
   const [only, ...more] = doubt.assignments;
   if (only === undefined || more.length > 0) return;
+  if (doubt.trains.some((train, at) => only.places[at] !== at && !stands(w, train))) return;
   forgetDoubt(w, doubt.trains[0]!);
   for (const train of doubt.trains) clearAlarm(w, `identity:${train}`);
   const inferred =

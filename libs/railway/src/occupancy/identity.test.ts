@@ -136,6 +136,22 @@ describe('a report of another train', () => {
     expect(driver.train('G').identity.certainty).toBe('ambiguous');
   });
 
+  it('moves no train in the books before it stands', () => {
+    const driver = runningCrossing();
+    driver.runTo(54_000);
+    driver.report('s-TW', 12);
+    driver.occupied('s-TW');
+    expect(driver.train('P').identity.certainty).toBe('ambiguous');
+    driver.report('s-TW', 12);
+    driver.report('s-TW', 12);
+    expect(driver.state.doubts[0]!.assignments).toHaveLength(1);
+    expect(driver.heldBy('P')).toEqual(['W', 'TW', 'M']);
+    driver.wait(10_000);
+    expect(driver.state.doubts).toEqual([]);
+    expect(driver.heldBy('P')).not.toContain('M');
+    expect(driver.train('P').activity.kind).toBe('halted');
+  });
+
   it('ends when a person says where the trains stand', () => {
     const driver = far();
     driver.report('w2', 12);

@@ -4,6 +4,7 @@ import { giveBackUnproven } from '../interlocking/give-back.js';
 import { freeOverlap } from '../interlocking/overlap.js';
 import { controlTrain } from '../movement/control.js';
 import { halt } from '../movement/halt.js';
+import { settleStanding } from '../occupancy/doubt.js';
 import { stopEverything } from './stop-all.js';
 import type { FollowUp } from './follow-up.js';
 import type { Writer } from './writer.js';
@@ -27,6 +28,8 @@ function carryOut(w: Writer, followUp: FollowUp): void {
       return releaseApproach(w, followUp.train);
     case 'free-overlap':
       return freeOverlap(w, followUp.train);
+    case 'settle-doubt':
+      return settleStanding(w, followUp.train);
     case 'halt':
       return halt(w, followUp.train, followUp.why, followUp.mend);
     case 'stop-everything':

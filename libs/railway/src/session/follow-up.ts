@@ -11,6 +11,8 @@ export type FollowUp =
   | { readonly kind: 'give-back'; readonly train: number }
   /** It is proven standing: what was given back under its approach frees. */
   | { readonly kind: 'release-approach'; readonly train: number }
+  /** It is proven standing: a doubt it is part of may be settled. */
+  | { readonly kind: 'settle-doubt'; readonly train: number }
   /** It stands where its way ends: the overlap beyond frees. */
   | { readonly kind: 'free-overlap'; readonly train: number }
   /** Stop it for a fault; `mend` says what a person should do. */

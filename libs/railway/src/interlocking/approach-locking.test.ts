@@ -63,6 +63,8 @@ describe('a way given back', () => {
     expect(driver.train('T').activity.kind).toBe('halted');
     expect(driver.state.session.phase.kind).toBe('stopped');
     expect(driver.heldBy('T')).toEqual(['A', 'B', 'C']);
+    driver.wait(60_000);
+    expect(driver.heldBy('T')).toEqual(['A', 'B', 'C']);
   });
 
   it('stays locked while power is away, and frees when the place is confirmed', () => {

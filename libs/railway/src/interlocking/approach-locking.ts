@@ -4,6 +4,7 @@ import { command, standsFrom } from '../movement/reckoning.js';
 import { stands } from '../movement/standing.js';
 import { instant, mmPerS } from '../units.js';
 import { giveBackAhead } from './give-back.js';
+import { piecesOf } from './held-path.js';
 
 /** Time beyond the longest stopping time before a way that was given back frees, in ms. */
 const MARGIN = 300;
@@ -24,13 +25,24 @@ export function lockApproach(w: Writer, index: number): void {
   w.state.dispatching.due = true;
 }
 
-/** The train stands, or the time is over. A train that was stopped for a fault must be proven standing. */
+/**
+ * The train stands, or the time is over. A train that was stopped for a fault must be proven standing, and what reads
+ * occupied stays its own.
+ */
 export function releaseApproach(w: Writer, index: number): void {
   const { activity, confirmed } = w.state.trains[index]!;
   clearDeadline(w.state, 'approach', index);
-  if (!confirmed || (activity.kind === 'halted' && !stands(w, index))) {
+  if (!confirmed || !isClearBeyond(w, index) || (activity.kind === 'halted' && !stands(w, index))) {
     setDeadline(w.state, 'approach', index, w.now + LOOK_AGAIN);
     return;
   }
   giveBackAhead(w, index);
+}
+
+/** Whether nothing is detected on what lies beyond a train's authority. */
+function isClearBeyond(w: Writer, index: number): boolean {
+  const { authorised, path } = w.state.trains[index]!;
+  return piecesOf(w.world.layout, path.slice(authorised + 1)).every(
+    ({ section }) => section < 0 || w.state.sections[section]!.belief === 'clear',
+  );
 }

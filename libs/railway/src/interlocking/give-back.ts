@@ -8,14 +8,15 @@ import { stands } from '../movement/standing.js';
 import { freeOverlap, lockOverlap, overlapInTheWay } from './overlap.js';
 
 /**
- * Gives back what a train has reserved but got no authority over, where a drive of it has failed. No train
- * can be there, so the track frees at once; the move goes back to the front of the proven order.
+ * Gives back what a train has reserved but got no authority over, where a drive of it or of its overlap has failed. No
+ * train can be there, so the track frees at once; the move goes back to the front of the proven order.
  */
 export function giveBackUnproven(w: Writer, index: number): void {
   const train = w.state.trains[index]!;
   const ahead = train.path.slice(train.authorised + 1);
-  if (ahead.length === 0 || !ahead.some((item) => hasFailed(w, item))) return;
-  giveBackAhead(w, index);
+  if (ahead.length === 0) return;
+  if (ahead.some((item) => hasFailed(w, item)) || train.overlap.some((each) => failed(w, each)))
+    giveBackAhead(w, index);
 }
 
 /** Gives back all that lies beyond a train's authority. */
@@ -39,6 +40,9 @@ function overlapAfter(w: Writer, index: number): void {
 
 function hasFailed(w: Writer, item: PathItem): boolean {
   if (provenFor(w, item)) return false;
-  const failed = (element: number): boolean => w.state.elements[element]!.proof === 'failed';
-  return failed(item.element) || stepOf(w.world.layout, item).gaps.some((g) => failed(g.element));
+  const { gaps } = stepOf(w.world.layout, item);
+  return failed(w, item.element) || gaps.some(({ element }) => failed(w, element));
 }
+
+const failed = (w: Writer, element: number): boolean =>
+  w.state.elements[element]!.proof === 'failed';

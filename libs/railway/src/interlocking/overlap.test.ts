@@ -55,6 +55,29 @@ describe('the overlap of a block', () => {
     expect(driver.train('P').authorised).toBe(2);
   });
 
+  it('is given back with the way when a turnout of it fails, which is then tried again', () => {
+    const driver = runningCrossing(withOverlap());
+    driver.command({ kind: 'hold-train', train: 1, hold: true });
+    const turnout = driver.elementIndex('TE');
+    driver.stuck.add(turnout);
+    driver.runTo(52_600 + 3 * THROW + 1000);
+    expect(driver.element('TE')).toMatchObject({ proof: 'failed', overlapFor: -1 });
+    expect(driver.path('P')).not.toContain('M');
+    driver.stuck.delete(turnout);
+    driver.wait(10_000);
+    expect(driver.element('TE').proof).toBe('proven');
+  });
+
+  it('is proven again after a restart: what its turnout says itself is no throwing by hand', () => {
+    const driver = toM();
+    driver.wait(THROW + 100);
+    driver.feed({ at: driver.now, kind: 'started-again' });
+    driver.wait(1000);
+    driver.lineUp('w2', 'w3', 'e1', 'e2');
+    expect(driver.element('TE')).toMatchObject({ overlapFor: 0, proof: 'proven' });
+    expect(driver.train('P').activity.kind).toBe('standing');
+  });
+
   it('lets nobody else a way over it, and frees when the train stands at its mark', () => {
     const driver = toM();
     driver.command({ kind: 'hold-train', train: 1, hold: false });

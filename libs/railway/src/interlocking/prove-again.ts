@@ -1,5 +1,6 @@
 import type { ElementIndex } from '../layout/layout.js';
 import { furthestHead } from '../movement/train-motion.js';
+import type { ElementState } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { isForWork } from './for-work.js';
 import { stepOf } from './held-path.js';
@@ -21,8 +22,8 @@ export function proveHeldDrives(w: Writer): void {
       for (const gap of gaps) proveAgain(w, gap.element, isAhead);
     }
   });
-  w.state.elements.forEach(({ flankFor, holder }, index) => {
-    if (holder < 0 && flankFor.length > 0) proveAgain(w, index, true);
+  w.state.elements.forEach((element, index) => {
+    if (element.holder < 0 && isReliedOnBeside(element)) proveAgain(w, index, true);
   });
 }
 
@@ -40,11 +41,15 @@ function proveAgain(w: Writer, index: ElementIndex, mayMove: boolean): void {
 
 /** A drive that is being proven though a train relies on it already; null: none. */
 export function driveBeingProven(w: Writer): ElementIndex | null {
-  const found = w.state.elements.findIndex(({ proof, flankFor }, index) => {
-    return proof === 'moving' && (flankFor.length > 0 || isUnderAuthority(w, index));
+  const found = w.state.elements.findIndex((element, index) => {
+    return element.proof === 'moving' && (isReliedOnBeside(element) || isUnderAuthority(w, index));
   });
   return found < 0 ? null : found;
 }
+
+/** Whether a way needs its position without leading over it: as flank protection or overlap. */
+const isReliedOnBeside = ({ flankFor, overlapFor }: ElementState): boolean =>
+  flankFor.length > 0 || overlapFor >= 0;
 
 function isUnderAuthority(w: Writer, element: ElementIndex): boolean {
   const train = w.state.trains[w.state.elements[element]!.holder];

@@ -107,8 +107,8 @@ export function driveMessage(w: Writer, index: number, position: string | null):
 }
 
 /** Whether its proof was lost with a restart while somebody relies on its position. */
-const isWanted = ({ proof, position, holder, flankFor }: ElementState): boolean =>
-  proof === 'none' && position !== null && (holder >= 0 || flankFor.length > 0);
+const isWanted = ({ proof, position, holder, flankFor, overlapFor }: ElementState): boolean =>
+  proof === 'none' && position !== null && (holder >= 0 || flankFor.length > 0 || overlapFor >= 0);
 
 /** Authority may now reach further: for the holder, and for whoever waits for flank protection. */
 function proofChanged(w: Writer, index: number): void {

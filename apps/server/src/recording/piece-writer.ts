@@ -1,3 +1,4 @@
+import { WriteQueue } from '../storage/write-queue.js';
 import { packed } from './packing.js';
 import type { RecordingPiece } from './recording-piece.entity.js';
 import type { OwnMark } from './session-recorder.js';
@@ -30,60 +31,36 @@ export const MOST_WAITING = 16_000_000;
  * many do, all of them are given up, since none can be shown without the ones before it.
  */
 export class PieceWriter {
-  private waiting: NewPiece[] = [];
-  private writing: Promise<void> | null = null;
-  private failing = false;
-  private retryTimer: ReturnType<typeof setTimeout> | null = null;
+  private readonly queue: WriteQueue<NewPiece>;
 
   /** `lost` is told what was marked in pieces that are given up. */
   constructor(
     private readonly sink: RecordingSink,
-    private readonly observer: RecordingObserver,
+    observer: RecordingObserver,
     private readonly lost: (marks: readonly OwnMark[]) => void,
-  ) {}
+  ) {
+    this.queue = new WriteQueue(
+      (piece) => this.write(piece),
+      {
+        failing: (why) => observer.recordingFailing(why),
+        mended: () => observer.recordingMended(),
+      },
+      RETRY_INTERVAL,
+    );
+  }
 
   add(piece: NewPiece): void {
-    this.waiting.push(piece);
-    if (!this.failing) void this.writeAll();
-    else if (this.waiting.reduce((sum, { text }) => sum + text.length, 0) > MOST_WAITING)
-      this.giveUp();
+    this.queue.add(piece);
+    if (!this.queue.isFailing) return;
+    const { left } = this.queue;
+    if (left.reduce((sum, { text }) => sum + text.length, 0) <= MOST_WAITING) return;
+    this.queue.giveUp();
+    this.lost(left.flatMap(({ marks }) => marks));
   }
 
   /** Tries to write everything once, then no more; whether all of it is on disk now. */
-  async close(): Promise<boolean> {
-    await this.writing;
-    if (this.waiting.length > 0) await this.writeAll();
-    if (this.retryTimer !== null) clearTimeout(this.retryTimer);
-    return this.waiting.length === 0;
-  }
-
-  private giveUp(): void {
-    const marks = this.waiting.flatMap((piece) => piece.marks);
-    this.waiting = [];
-    this.lost(marks);
-  }
-
-  private writeAll(): Promise<void> {
-    this.writing ??= this.writeInOrder().finally(() => {
-      this.writing = null;
-    });
-    return this.writing;
-  }
-
-  private async writeInOrder(): Promise<void> {
-    try {
-      for (let next = this.waiting[0]; next !== undefined; next = this.waiting[0]) {
-        await this.write(next);
-        // It may have been given up meanwhile.
-        if (this.waiting[0] === next) this.waiting.shift();
-      }
-    } catch (error) {
-      this.fail(error);
-      return;
-    }
-    if (!this.failing) return;
-    this.failing = false;
-    this.observer.recordingMended();
+  close(): Promise<boolean> {
+    return this.queue.close();
   }
 
   private async write({ text, marks, ...piece }: NewPiece): Promise<void> {
@@ -94,12 +71,5 @@ export class PieceWriter {
       bytes: content.length,
       content,
     });
-  }
-
-  private fail(error: unknown): void {
-    this.retryTimer = setTimeout(() => void this.writeAll(), RETRY_INTERVAL);
-    if (this.failing) return;
-    this.failing = true;
-    this.observer.recordingFailing(error instanceof Error ? error.message : String(error));
   }
 }

@@ -15,7 +15,8 @@ import {
   type World,
 } from '@blockbell/railway';
 import type { DevicePort } from '../devices/device-port.js';
-import { Journal, type JournalObserver, type JournalSink } from '../storage/journal.js';
+import { Journal, type JournalSink } from '../storage/journal.js';
+import type { WriteObserver } from '../storage/write-queue.js';
 import type { RecordingObserver, RecordingSink } from '../recording/piece-writer.js';
 import { SessionRecorder } from '../recording/session-recorder.js';
 import { recordedMark } from '../recording/recorded-mark.js';
@@ -58,7 +59,7 @@ const NEEDS_JOURNAL: ReadonlySet<Command['kind']> = new Set(['start', 'resume'])
 
 /** One session that runs: the engine, its runner, its journal and what boards are told of it. */
 export class RunningSession
-  implements RunnerObserver, JournalObserver, RecordingObserver, FeedSource
+  implements RunnerObserver, WriteObserver, RecordingObserver, FeedSource
 {
   readonly epoch: string;
   readonly world: World;

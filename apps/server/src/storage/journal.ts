@@ -2,17 +2,11 @@ import { chainOf, nextChain, runName } from '@blockbell/journal';
 import type { Effect, Input } from '@blockbell/railway';
 import type { EntryKind, JournalEntry } from './journal-entry.entity.js';
 import type { JournalRows } from './journal-store.js';
+import { WriteQueue, type WriteObserver } from './write-queue.js';
 
 /** Where a journal's rows go; rejects when they could not be written. */
 export interface JournalSink {
   write(rows: JournalRows): Promise<void>;
-}
-
-export interface JournalObserver {
-  /** Rows could not be written; they are kept and tried again. Told once until mended. */
-  failing(why: string): void;
-  /** All that was kept is written. */
-  mended(): void;
 }
 
 /** Wall-clock ms of inputs in one batch at most. */
@@ -31,20 +25,18 @@ export class Journal {
   private chain: string;
   private batches = 0;
   private entryCount = 0;
-  /** Closed batches that are not on disk yet, in order. */
-  private readonly unwritten: JournalRows[] = [];
-  private writing: Promise<void> | null = null;
-  private failing = false;
+  /** Closed batches. */
+  private readonly queue: WriteQueue<JournalRows>;
   private closeTimer: ReturnType<typeof setTimeout> | null = null;
-  private retryTimer: ReturnType<typeof setTimeout> | null = null;
 
   constructor(
-    private readonly sink: JournalSink,
-    private readonly observer: JournalObserver,
+    sink: JournalSink,
+    observer: WriteObserver,
     private readonly session: number,
     private readonly run: number,
   ) {
     this.chain = chainOf(runName(session, run));
+    this.queue = new WriteQueue((rows) => sink.write(rows), observer, RETRY_INTERVAL);
   }
 
   /** One step: what came in, what followed, and the engine's revision after it. */
@@ -72,18 +64,16 @@ export class Journal {
   }
 
   /** Tries to write everything once; whether all of it is on disk now. */
-  async flush(): Promise<boolean> {
+  flush(): Promise<boolean> {
     this.closeBatch();
-    await this.writing;
-    if (this.unwritten.length > 0) await this.writeAll();
-    return this.unwritten.length === 0;
+    return this.queue.flush();
   }
 
   /** {@link flush}, then no more tries. */
   async close(): Promise<boolean> {
-    const complete = await this.flush();
+    this.closeBatch();
+    const complete = await this.queue.close();
     if (this.closeTimer !== null) clearTimeout(this.closeTimer);
-    if (this.retryTimer !== null) clearTimeout(this.retryTimer);
     return complete;
   }
 
@@ -98,39 +88,8 @@ export class Journal {
     const { session, run, revision, chain } = this;
     const inputs = JSON.stringify(this.inputs);
     const batch = { session, run, batch: this.batches++, revision, inputs, chain };
-    this.unwritten.push({ batch, entries: this.entries });
+    this.queue.add({ batch, entries: this.entries });
     this.inputs = [];
     this.entries = [];
-    if (!this.failing) void this.writeAll();
-  }
-
-  private writeAll(): Promise<void> {
-    this.writing ??= this.writeInOrder().finally(() => {
-      this.writing = null;
-    });
-    return this.writing;
-  }
-
-  private async writeInOrder(): Promise<void> {
-    try {
-      for (let rows = this.unwritten[0]; rows !== undefined; rows = this.unwritten[0]) {
-        await this.sink.write(rows);
-        this.unwritten.shift();
-      }
-    } catch (error) {
-      this.fail(error);
-      return;
-    }
-    if (this.failing) {
-      this.failing = false;
-      this.observer.mended();
-    }
-  }
-
-  private fail(error: unknown): void {
-    this.retryTimer = setTimeout(() => void this.writeAll(), RETRY_INTERVAL);
-    if (this.failing) return;
-    this.failing = true;
-    this.observer.failing(error instanceof Error ? error.message : String(error));
   }
 }

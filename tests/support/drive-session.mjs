@@ -5,6 +5,8 @@ const PATIENCE = 60_000;
 const LOOK_AGAIN = 100;
 /** Pace at which nobody needs to wait for a line-up. */
 const FAST = 60;
+/** Refusals of a start that time mends: an order in which every train finishes is looked for, drives are proven. */
+const WAITS = new Set(['searching', 'being-proven']);
 
 /** Sent with every request. */
 const headers = { 'Content-Type': 'application/json' };
@@ -103,12 +105,11 @@ export async function confirmAndStart(address, pace) {
   const { rows } = await look(address);
   for (const { train, heading, status } of rows.lineUp ?? [])
     if (status === 'ask') await command(address, { kind: 'confirm-place', train, heading });
-  // An order in which every train finishes is being looked for meanwhile.
   await until('the session starts', () =>
     command(address, { kind: 'start' }).then(
       () => true,
       (error) => {
-        if (error.code === 'searching') return false;
+        if (WAITS.has(error.code)) return false;
         throw error;
       },
     ),

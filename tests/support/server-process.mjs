@@ -14,7 +14,8 @@ const PATIENCE = 60_000;
 export class ServerProcess {
   /** Its page's address, once it is started. */
   address = '';
-  #folder = mkdtempSync(join(tmpdir(), 'blockbell-server-'));
+  /** Its data folder. */
+  folder = mkdtempSync(join(tmpdir(), 'blockbell-server-'));
   #environment;
   #child = null;
   #printed = '';
@@ -30,7 +31,7 @@ export class ServerProcess {
   async start() {
     const port = this.address === '' ? '0' : new URL(this.address).port;
     const child = spawn(process.execPath, [MAIN], {
-      env: { ...process.env, ...this.#environment, PORT: port, DATA_DIR: this.#folder },
+      env: { ...process.env, ...this.#environment, PORT: port, DATA_DIR: this.folder },
     });
     this.#child = child;
     this.#printed = '';
@@ -93,6 +94,6 @@ export class ServerProcess {
 
   async remove() {
     await this.stop();
-    rmSync(this.#folder, { recursive: true, force: true });
+    rmSync(this.folder, { recursive: true, force: true });
   }
 }

@@ -71,6 +71,7 @@ export function freeItem(w: Writer, index: number, item: PathItem): void {
     clearAlarm(w, `behind:${layout.sections[section]!.id}`);
   }
   if (item.heading >= 0) show(w, item.heading, 'stop');
+    w.section(section).heard = [];
   w.state.dispatching.due = true;
 }
 

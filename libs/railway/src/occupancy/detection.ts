@@ -1,6 +1,7 @@
 import { setDeadline, clearDeadline } from '../session/deadlines.js';
 import { isWatching } from '../session/phase.js';
 import type { Writer } from '../session/writer.js';
+import { readingEnds } from './evidence.js';
 import { headSeen } from './head-edge.js';
 import { weighReadings } from './reports.js';
 import { proveTail } from './tail-proof.js';
@@ -51,6 +52,7 @@ export function sectionFree(w: Writer, index: number): void {
   section.belief = 'clear';
   section.since = w.now;
   section.decoders = [];
+  readingEnds(w, index);
   section.crowded = false;
   w.changes.lineUp = true;
   w.state.dispatching.due = true;
@@ -64,6 +66,7 @@ function provenAgain(w: Writer, train: number, index: number): void {
   if (w.state.sections[index]!.clearByHand === null) return;
   w.section(index).clearByHand = null;
   if (w.state.trains[train]!.activity.kind === 'moving') w.follow({ kind: 'control', train });
+  section.heard = [];
 }
 
 /** Power or bus lost: nothing is known of the section any more, and it counts as occupied. */

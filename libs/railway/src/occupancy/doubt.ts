@@ -27,7 +27,7 @@ export function openDoubt(w: Writer, trains: readonly number[], evidence: string
     trains: together,
     places: together.map((train) => placeBefore(touching, train) ?? headBlock(w, train)),
     assignments: [],
-    reads: touching.flatMap(({ reads }) => reads),
+    reads: [...touching.flatMap(({ reads }) => reads), ...weighed(w, touching, together)],
     said: touching.flatMap(({ said }) => said),
     evidence,
     since: w.now,
@@ -36,6 +36,20 @@ export function openDoubt(w: Writer, trains: readonly number[], evidence: string
   w.state.doubts = [...w.state.doubts.filter((each) => !touching.includes(each)), doubt];
   for (const train of together) w.train(train);
   w.changes.lineUp = true;
+}
+
+/** What was read of the trains before the doubt: it led to it, or did not keep it away, and counts no more. */
+function weighed(w: Writer, touching: readonly Doubt[], trains: readonly number[]): Doubt['reads'] {
+  const known = (train: number, section: number): boolean =>
+    touching.some(({ reads }) => reads.some((r) => r.train === train && r.section === section));
+  return w.state.sections.flatMap(({ heard }, section) =>
+    heard
+      .filter(({ train }) => trains.includes(train) && !known(train, section))
+      .map(({ train }) => {
+        const block = w.world.layout.sections[section]!.elements[0]!;
+        return { train, section, block, times: 0, goes: true };
+      }),
+  );
 }
 
 const placeBefore = (doubts: readonly Doubt[], train: number): Heading | undefined =>
@@ -89,13 +103,20 @@ function fits(w: Writer, train: number, heading: Heading): boolean {
   return w.world.stock.trains[train]!.length <= w.world.layout.elements[blockOf(heading)]!.length;
 }
 
-/** A decoder answered in a block: every assignment that has its train elsewhere needs one more misreading. */
-export function reportSpeaks(w: Writer, train: number, block: number): void {
+/**
+ * A decoder answered in a section: every assignment that has its train elsewhere needs one more misreading. A detector
+ * that repeats itself counts once, until it has read free.
+ */
+export function reportSpeaks(w: Writer, train: number, section: number): void {
   const doubt = doubtOf(w, train);
   if (doubt === undefined) return;
-  const read = doubt.reads.find((each) => each.train === train && each.block === block);
-  if (read === undefined) doubt.reads.push({ train, block, times: 1 });
-  else read.times++;
+  const block = w.world.layout.sections[section]!.elements[0]!;
+  const read = doubt.reads.find((each) => each.train === train && each.section === section);
+  if (read === undefined) doubt.reads.push({ train, section, block, times: 1, goes: true });
+  else if (!read.goes) {
+    read.times = Math.min(read.times + 1, FAULTS_ALLOWED + 1);
+    read.goes = true;
+  }
   weigh(w, doubt);
   settleDoubt(w, doubt, 'reported');
 }

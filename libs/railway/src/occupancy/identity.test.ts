@@ -110,16 +110,54 @@ describe('a report of another train', () => {
     expect(driver.train('P').identity.certainty).toBe('reported');
   });
 
-  it('puts both in doubt when it comes a second time, and stops both', () => {
+  it('is no new evidence when the same detector repeats it', () => {
+    const driver = far();
+    for (let time = 0; time < 6; time++) driver.report('w2', 12);
+    expect(driver.train('P').identity).toMatchObject({ certainty: 'declared', misreads: 1 });
+    expect(driver.state.doubts).toEqual([]);
+    driver.wait(10_000);
+    expect(driver.path('P')).toEqual(['W']);
+  });
+
+  it('is new evidence once the section has read free', () => {
     const driver = far();
     driver.report('w2', 12);
+    driver.free('w2');
+    driver.wait(1000);
+    driver.occupied('w2');
     driver.report('w2', 12);
+    expect(driver.state.doubts).toMatchObject([{ trains: [0, 1] }]);
+  });
+
+  it('is not made up for by a repeated answer of the train itself', () => {
+    const driver = far();
+    driver.report('w2', 3);
+    driver.report('w2', 12);
+    driver.report('w2', 3);
+    expect(driver.train('P').identity).toMatchObject({ certainty: 'reported', misreads: 1 });
+  });
+
+  it('exchanges no two trains by repeating itself after both are in doubt', () => {
+    const driver = far();
+    driver.report('w2', 12);
+    driver.report('w3', 12);
+    for (let time = 0; time < 6; time++) driver.report('w2', 12);
+    driver.wait(10_000);
+    expect(driver.state.doubts[0]!.assignments).toHaveLength(2);
+    expect(driver.path('P')).toEqual(['W']);
+    expect(driver.path('G')).toEqual(['E']);
+  });
+
+  it('puts both in doubt when another detector says so too, and stops both', () => {
+    const driver = far();
+    driver.report('w2', 12);
+    driver.report('w3', 12);
     for (const train of ['P', 'G']) {
       expect(driver.train(train).identity.certainty).toBe('ambiguous');
       expect(driver.train(train).activity.kind).toBe('halted');
     }
     expect(driver.state.doubts).toMatchObject([{ trains: [0, 1] }]);
-    expect(driver.alarms()).toContain('Section w2 read G where P was expected.');
+    expect(driver.alarms()).toContain('Section w3 read G where P was expected.');
     driver.wait(1000);
     expect(driver.command({ kind: 'release-train', train: 0 })).toBe('identity');
   });
@@ -143,7 +181,9 @@ describe('a report of another train', () => {
     driver.occupied('s-TW');
     expect(driver.train('P').identity.certainty).toBe('ambiguous');
     driver.report('s-TW', 12);
-    driver.report('s-TW', 12);
+    driver.report('w3', 12);
+    expect(driver.state.doubts[0]!.assignments).toHaveLength(2);
+    driver.report('w2', 12);
     expect(driver.state.doubts[0]!.assignments).toHaveLength(1);
     expect(driver.heldBy('P')).toEqual(['W', 'TW', 'M']);
     driver.wait(10_000);
@@ -155,7 +195,7 @@ describe('a report of another train', () => {
   it('ends when a person says where the trains stand', () => {
     const driver = far();
     driver.report('w2', 12);
-    driver.report('w2', 12);
+    driver.report('w3', 12);
     driver.wait(1000);
     expect(
       driver.command({ kind: 'declare-identity', train: 0, block: driver.elementIndex('W') }),
@@ -174,7 +214,7 @@ describe('a report of another train', () => {
   it('lets trains change places when that is what a person saw', () => {
     const driver = far();
     driver.report('w2', 12);
-    driver.report('w2', 12);
+    driver.report('w3', 12);
     driver.wait(1000);
     expect(
       driver.command({ kind: 'declare-identity', train: 0, block: driver.elementIndex('E') }),

@@ -37,7 +37,7 @@ describe('trains in doubt', () => {
       { train: 0, share: 0.5 },
       { train: 1, share: 0.5 },
     ]);
-    reportSpeaks(w, 0, west);
+    reportSpeaks(w, 0, driver.sectionIndex('w2'));
     expect(candidatesIn(driver.state, east).map(({ train }) => train)).toEqual([1, 0]);
     expect(candidatesIn(driver.state, east)[0]!.share).toBeCloseTo(0.95, 12);
     expect(candidatesIn(driver.state, west)[0]!.share).toBeCloseTo(0.95, 12);

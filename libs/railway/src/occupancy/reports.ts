@@ -5,6 +5,7 @@ import type { Writer } from '../session/writer.js';
 import { addressKey } from '../stock/compile-stock.js';
 import { adjoins } from './adjacent.js';
 import { openDoubt, reportSpeaks } from './doubt.js';
+import { isNews } from './evidence.js';
 import { expectedFacing } from './facing.js';
 import { doubtIdentity, know } from './identity.js';
 import { nameStranger } from './strangers.js';
@@ -46,9 +47,7 @@ export function weighReadings(w: Writer, index: number): void {
   }
   const isThere = trains.includes(claim);
   if (belief === 'clear') return isThere ? confirm(w, index, claim) : undefined;
-  for (const train of trains) {
-    reportSpeaks(w, train, w.world.layout.sections[index]!.elements[0]!);
-  }
+  for (const train of trains) reportSpeaks(w, train, index);
   if (isThere && others.length > 0) return bothThere(w, index, claim, others);
   if (crowded && !mayCrowd(w, index, claim)) return moreThere(w, index, claim);
   if (isThere) return confirm(w, index, claim);
@@ -75,7 +74,7 @@ function confirm(w: Writer, section: number, train: number): void {
   if (turned !== undefined) return turnedRound(w, section, train, turned);
   if (identity.certainty !== 'reported') w.state.counts.reported++;
   know(w, train, 'reported', `Its decoder answered in ${sectionName(w, section)}.`);
-  identity.misreads = 0;
+  if (isNews(w, section, train)) identity.misreads = 0;
 }
 
 function turnedRound(w: Writer, section: number, train: number, { facing }: ReadDecoder): void {
@@ -87,13 +86,16 @@ function turnedRound(w: Writer, section: number, train: number, { facing }: Read
 
 /**
  * A section on one train's way reported another. Next to where that other is believed to be, it may have gone the
- * wrong way: both stop. Far away, one such report is explained as a misreading; a second puts both in doubt.
+ * wrong way: both stop. Far away, one such report is explained as a misreading; a second, independent of it, puts both in
+ * doubt.
  */
 function contradict(w: Writer, section: number, train: number, claim: number): void {
+  const near = adjoins(w, train, section);
+  if (!isNews(w, section, train)) return;
   const { identity } = w.train(claim);
   const text = `${sectionName(w, section)} read ${label(w, train)} where ${label(w, claim)} was expected`;
   identity.misreads++;
-  if (identity.misreads <= MISREADS_ALLOWED && !adjoins(w, train, section)) {
+  if (identity.misreads <= MISREADS_ALLOWED && !near) {
     w.log(`${text}: taken for a misreading.`, claim);
     return;
   }

@@ -24,6 +24,7 @@ export function createSession(world: World): EngineState {
       claim: -1,
       decoders: [],
       crowded: false,
+      heard: [],
       clearByHand: null,
       unidentified: null,
       since: 0,

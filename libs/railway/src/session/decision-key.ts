@@ -23,6 +23,7 @@ function decisive(state: EngineState): unknown {
       section.claim,
       section.decoders,
       section.crowded,
+      section.heard,
       section.clearByHand !== null,
       section.unidentified !== null,
     ]),

@@ -3,12 +3,12 @@ import type { SessionDriver } from '../testing/session-driver.js';
 import { runningCrossing, runningLine } from '../testing/session-settings.js';
 import { askedDoubt, explainBelief, findSubject } from './explain-belief.js';
 
-/** P in W and G in E, in doubt together: P's section read G twice. */
+/** P in W and G in E, in doubt together: two detectors of P's block read G. */
 function doubted(): SessionDriver {
   const driver = runningCrossing();
   for (const it of [0, 1]) driver.command({ kind: 'hold-train', train: it, hold: true });
   driver.report('w2', 12);
-  driver.report('w2', 12);
+  driver.report('w3', 12);
   return driver;
 }
 
@@ -30,8 +30,8 @@ describe('the explanation of a belief', () => {
     const { belief, evidence } = explainBelief(driver, { kind: 'train', index: 0 });
     expect(belief).toBe('P stands at Station West 1 (not certain, ambiguous).');
     expect(evidence).toEqual([
-      'Section w2 read G where P was expected.',
-      'It is in doubt together with G. Section w2 read G where P was expected.',
+      'Section w3 read G where P was expected.',
+      'It is in doubt together with G. Section w3 read G where P was expected.',
       expect.stringMatching(/^The evidence allows [12] ways? in which they may stand\.$/),
     ]);
     const asked = askedDoubt(driver, 0)!;

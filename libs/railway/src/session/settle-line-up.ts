@@ -33,8 +33,7 @@ function doubtTogether(w: Writer): void {
     if (claim < 0) return;
     for (const address of decoders) {
       const train = w.world.stock.trainByAddress.get(addressKey(address));
-      const block = w.world.layout.sections[section]!.elements[0]!;
-      if (train !== undefined) reportSpeaks(w, train, block);
+      if (train !== undefined) reportSpeaks(w, train, section);
     }
   });
 }

@@ -74,6 +74,8 @@ export interface SectionState {
   /** More decoders answer in it at once than can be told apart. */
   crowded: boolean;
   /** A person said that it is clear, in words; until a train has proven it, at restricted speed. */
+  /** Trains it has read while it was held for the same train and never read free: see `occupancy/evidence.ts`. */
+  heard: { train: number; near: boolean }[];
   clearByHand: string | null;
   /** Occupied by nobody known: since when, in words. */
   unidentified: string | null;
@@ -122,8 +124,11 @@ export interface Doubt {
   /** Headings. */
   places: number[];
   assignments: { places: number[]; faults: number }[];
-  /** What decoders answered: the train, in which block, how often. */
-  reads: { train: number; block: number; times: number }[];
+  /**
+   * What decoders answered: the train, in which section and block, how many times independently of each other since the
+   * doubt; `goes`: the section has not read free since the last time.
+   */
+  reads: { train: number; section: number; block: number; times: number; goes: boolean }[];
   /** Where a person saw a train, and who. */
   said: { train: number; block: number; by: string }[];
   evidence: string;

@@ -1,12 +1,11 @@
 import { blockOf, type ElementIndex } from '../layout/layout.js';
-import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { isApproachLocked } from './approach-locked.js';
 import { stepOf } from './held-path.js';
-import { overlapProven } from './overlap.js';
+import { mayEndAt } from './overlap.js';
 import { showSignals } from './signals.js';
 import { flankProven } from './flank-protection.js';
-import { inPosition } from './turnout-proof.js';
+import { inPosition, provenFor } from './turnout-proof.js';
 
 /**
  * Extends a train's authority over all that is reserved ahead of it and proven, block by block. A train that was stopped for
@@ -21,7 +20,7 @@ export function extendAuthority(w: Writer, index: number): void {
     if (!provenFor(w, item)) break;
     if (item.heading < 0) continue;
     if (!flankProven(w, index, w.world.layout.routes[item.route]!)) break;
-    if (at === train.path.length - 1 && !overlapProven(w, index, item.heading)) break;
+    if (!mayEndAt(w, index, at)) break;
     reached = at;
   }
   if (reached === train.authorised) return;
@@ -31,15 +30,6 @@ export function extendAuthority(w: Writer, index: number): void {
   if (train.activity.kind === 'standing' || train.activity.kind === 'moving') {
     w.follow({ kind: 'control', train: index });
   }
-}
-
-/** Whether the element and the gaps at its entry are proven (or presumed) as the train needs them. */
-export function provenFor(w: Writer, item: PathItem): boolean {
-  const step = stepOf(w.world.layout, item);
-  return (
-    (step.leg.position === null || inPosition(w, item.element, step.leg.position)) &&
-    step.gaps.every((gap) => inPosition(w, gap.element, gap.polarity))
-  );
 }
 
 /** Mark and limit from the last block the train has authority over. */

@@ -1,11 +1,10 @@
 import type { Writer } from '../session/writer.js';
 import { returnOrderSteps } from '../dispatching/order.js';
-import { provenFor } from './authority.js';
 import { freeItem, freePassedGaps } from './release.js';
 import type { PathItem } from '../session/state.js';
 import { lastHeading, stepOf } from './held-path.js';
-import { stands } from '../movement/standing.js';
 import { freeOverlap, lockOverlap, overlapInTheWay } from './overlap.js';
+import { provenFor } from './turnout-proof.js';
 
 /**
  * Gives back what a train has reserved but got no authority over, where a drive of it or of its overlap has failed. No
@@ -30,12 +29,16 @@ export function giveBackAhead(w: Writer, index: number): void {
   returnOrderSteps(w, index, removed.filter((item) => item.heading >= 0).length);
 }
 
-/** The way ends earlier now: what it was given up for may be needed as overlap again, where it is free. */
+/**
+ * The way ends earlier now: what it was given up for may be needed as overlap again, and is locked where it is free. A train
+ * that stands at its mark frees it again at once; one that stands short of it is still to run there.
+ */
 function overlapAfter(w: Writer, index: number): void {
   freeOverlap(w, index);
   const heading = lastHeading(w.state.trains[index]!.path);
-  if (heading < 0 || stands(w, index)) return;
+  if (heading < 0 || w.world.layout.overlaps[heading]!.length === 0) return;
   if (overlapInTheWay(w.world, w.state, index, heading) === null) lockOverlap(w, index, heading);
+  w.follow({ kind: 'control', train: index });
 }
 
 function hasFailed(w: Writer, item: PathItem): boolean {

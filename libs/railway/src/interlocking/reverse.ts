@@ -7,16 +7,18 @@ import { leadingUnseen } from '../occupancy/extent.js';
 import { instant } from '../units.js';
 import { setLimits } from './authority.js';
 import { pathEnd, piecesOf } from './held-path.js';
+import { freeOverlap } from './overlap.js';
 import { show } from './signals.js';
 
 /**
  * Turns a standing train round: its rear leads from now on. What it stands on becomes its path the other way;
- * the proof of its tail begins anew. Only for trains that stand in blocks alone.
+ * the proof of its tail begins anew, and no overlap is needed beyond the other end. Only for trains that stand in blocks alone.
  */
 export function reversePath(w: Writer, index: number): void {
   const train = w.train(index);
   const stock = w.world.stock.trains[index]!;
   const end = pathEnd(train.path);
+  freeOverlap(w, index);
   for (const item of train.path) show(w, item.heading, 'stop');
   const head = rangeAt(w.world.models[index]!, train.reckoning, instant(w.now));
   const low = Math.floor(end - head.high / 1000) + stock.length;

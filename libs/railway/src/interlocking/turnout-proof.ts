@@ -1,8 +1,11 @@
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import { isForWork } from './for-work.js';
+import { pathEnd, stepOf } from './held-path.js';
 import { leftPosition } from './hand-thrown.js';
 import { clearDeadline, setDeadline } from '../session/deadlines.js';
-import type { ElementState } from '../session/state.js';
+import { stands } from '../movement/standing.js';
+import { furthestHead } from '../movement/train-motion.js';
+import type { ElementState, PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 
 /** Time beyond the longest throw before a drive counts as not proven, and before a failed one is tried again. */
@@ -42,6 +45,15 @@ export function inPosition(w: Writer, index: number, position: string): boolean 
   );
 }
 
+/** Whether the element of a way and the gaps at its entry are proven (or presumed) as the train needs them. */
+export function provenFor(w: Writer, item: PathItem): boolean {
+  const { leg, gaps } = stepOf(w.world.layout, item);
+  return (
+    (leg.position === null || inPosition(w, item.element, leg.position)) &&
+    gaps.every((gap) => inPosition(w, gap.element, gap.polarity))
+  );
+}
+
 /** The longest throw time has passed: presumed without feedback, else tried again, then failed. */
 export function driveOverdue(w: Writer, index: number): void {
   const { feedback } = w.world.layout.elements[index]!.drive!;
@@ -72,7 +84,10 @@ function fail(w: Writer, index: number): void {
   w.state.dispatching.due = true;
 }
 
-/** A failed drive is commanded again, unless someone stands on it or works on it. */
+/**
+ * A failed drive is commanded again, unless someone stands on it, may run onto it or works on it. One locked as overlap is, once
+ * its train stands: only into the position in which it is locked.
+ */
 export function retryDrive(w: Writer, index: number): void {
   const element = w.state.elements[index]!;
   if (element.proof !== 'failed') return;
@@ -80,13 +95,21 @@ export function retryDrive(w: Writer, index: number): void {
     (section) => w.state.sections[section]!.belief === 'clear',
   );
   const closed = element.possession !== null;
-  const locked = element.holder >= 0 || element.overlapFor >= 0;
+  const locked = element.holder >= 0 || mayOverrun(w, element.overlapFor);
   if (!free || closed || locked || w.state.session.phase.kind === 'powerless') {
     setDeadline(w.state, 'retry', index, w.now + RETRY_AFTER);
     return;
   }
   w.element(index).tries = TRIES - 1;
   command(w, index);
+}
+
+/** Whether a train, if there is one, may still come beyond the end of its way. */
+function mayOverrun(w: Writer, index: number): boolean {
+  const train = w.state.trains[index];
+  if (train === undefined) return false;
+  const head = furthestHead(w.world.models[index]!, train, w.now);
+  return !stands(w, index) || head > pathEnd(train.path);
 }
 
 /** Feedback of a drive. One that leaves its position under a train stops that train. */

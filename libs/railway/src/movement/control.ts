@@ -1,4 +1,4 @@
-import { clearDeadline, setDeadline } from '../session/deadlines.js';
+import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js';
 import { mayRun } from '../session/phase.js';
 import type { Writer } from '../session/writer.js';
 import { instant, mmPerS, um } from '../units.js';
@@ -43,10 +43,14 @@ export function controlTrain(w: Writer, index: number): void {
   watchForEdge(w, index);
 }
 
-/** A train proven standing has come as far as its authority lets it: nothing can overrun the end of its way any more. */
+/**
+ * A train proven standing has come as far as its authority lets it: nothing can overrun the end of its way any more, unless
+ * it is still to draw up.
+ */
 function rest(w: Writer, index: number): void {
   const { overlap, path, authorised } = w.state.trains[index]!;
-  if (overlap.length > 0 && authorised === path.length - 1) {
+  const drawsUp = hasDeadline(w.state, 'draw-up', index);
+  if (overlap.length > 0 && authorised === path.length - 1 && !drawsUp) {
     w.follow({ kind: 'free-overlap', train: index });
   }
   arrive(w, index);

@@ -30,17 +30,19 @@ function awaitDrawingUp(w: Writer, index: number): void {
   setDeadline(w.state, 'draw-up', index, w.now + worstDelay.occupied + holdOff);
 }
 
-/** The section ahead has read free long enough: the head is before it, and the train may go on to its mark. */
+/**
+ * The section ahead has read free long enough: the head is before it, and the train may go on to its mark. Whether it draws
+ * up or not, what waited for that is looked at again.
+ */
 export function drawUp(w: Writer, index: number): void {
   const train = w.train(index);
+  if (train.activity.kind !== 'standing') return;
+  w.follow({ kind: 'control', train: index });
   const next = nextBoundary(w, index);
-  if (train.activity.kind !== 'standing' || next === undefined || !readsFree(w, next.section))
-    return;
-  if (next.at > train.mark) return;
+  if (next === undefined || next.at > train.mark || !readsFree(w, next.section)) return;
   const { low, high } = rangeAt(w.world.models[index]!, train.reckoning, instant(w.now));
   const furthest = Math.min(Math.ceil(high / 1000), next.at);
   placeHead(w, index, Math.min(Math.floor(low / 1000), furthest), furthest);
-  w.follow({ kind: 'control', train: index });
 }
 
 /** Whether a detector is alive and says that nothing is in its section. */

@@ -65,13 +65,15 @@ export function freeItem(w: Writer, index: number, item: PathItem): void {
   for (const { section } of stepOf(layout, item).pieces) {
     if (section < 0 || stillOnPath(w, index, section)) continue;
     w.section(section).claim = -1;
-    const at = train.blind.indexOf(section);
-    if (at >= 0) train.blind.splice(at, 1);
+    for (const list of [train.blind, train.proving]) {
+      const at = list.indexOf(section);
+      if (at >= 0) list.splice(at, 1);
+    }
     clearDeadline(w.state, 'left-behind', section);
     clearAlarm(w, `behind:${layout.sections[section]!.id}`);
+    w.section(section).heard = [];
   }
   if (item.heading >= 0) show(w, item.heading, 'stop');
-    w.section(section).heard = [];
   w.state.dispatching.due = true;
 }
 

@@ -27,6 +27,7 @@ export function reversePath(w: Writer, index: number): void {
   train.frontLeads = !train.frontLeads;
   train.authorised = train.path.length - 1;
   train.blind = [];
+  train.proving = [];
   train.tail = low - stock.length;
   train.edge = furthestEdge(w, index, high);
   setLimits(w, index);

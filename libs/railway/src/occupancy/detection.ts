@@ -48,25 +48,16 @@ export function sectionFree(w: Writer, index: number): void {
   if (w.state.districts[district]!.power !== 'on') return;
   const section = w.section(index);
   if (section.raw !== false) return;
-  if (section.belief === 'occupied' && section.claim >= 0) provenAgain(w, section.claim, index);
   section.belief = 'clear';
   section.since = w.now;
   section.decoders = [];
-  readingEnds(w, index);
   section.crowded = false;
+  readingEnds(w, index);
   w.changes.lineUp = true;
   w.state.dispatching.due = true;
   if (!isWatching(w.state)) return;
   if (section.unidentified !== null) strangerGone(w, index);
   if (section.claim >= 0) proveTail(w, section.claim);
-}
-
-/** A train was seen in and has left a section that a person had said to be clear: its detector has proven itself. */
-function provenAgain(w: Writer, train: number, index: number): void {
-  if (w.state.sections[index]!.clearByHand === null) return;
-  w.section(index).clearByHand = null;
-  if (w.state.trains[train]!.activity.kind === 'moving') w.follow({ kind: 'control', train });
-  section.heard = [];
 }
 
 /** Power or bus lost: nothing is known of the section any more, and it counts as occupied. */
@@ -75,6 +66,7 @@ export function sectionLost(w: Writer, index: number): void {
   section.raw = null;
   section.belief = 'unknown';
   section.decoders = [];
+  section.heard = [];
   section.since = w.now;
   clearDeadline(w.state, 'hold-off', index);
   w.changes.lineUp = true;

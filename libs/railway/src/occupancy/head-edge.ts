@@ -46,6 +46,8 @@ function acceptEdge(
       .map((p) => p.section),
   );
   train.edge = edge;
+  const byHand = w.state.sections[seen.section]!.clearByHand !== null;
+  if (byHand && !train.proving.includes(seen.section)) train.proving.push(seen.section);
   seeHead(w, index, edge, w.world.layout.sections[seen.section]!.detector.worstDelay.occupied);
   noteInference(w, index, seen.section);
   proveTail(w, index);

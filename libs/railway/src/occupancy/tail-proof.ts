@@ -21,7 +21,30 @@ export function proveTail(w: Writer, index: number): void {
   const before = train.tail;
   const byEdge = train.edge - stock.length;
   train.tail = Math.max(before, byEdge, sequenceBoundary(w, index) - trailingUnseen(stock, train));
+  provenByTrain(w, index);
   releaseBehind(w, index);
+}
+
+/**
+ * The first train over a section that a person had said to be clear has been seen in it, is proven past it whole, and its
+ * detector says free: it works, and nothing stands there. Until all three are so the movement stays restricted.
+ */
+function provenByTrain(w: Writer, index: number): void {
+  const { proving, activity } = w.state.trains[index]!;
+  const proven = proving.filter((section) => {
+    const { belief, raw } = w.state.sections[section]!;
+    return belief === 'clear' && raw === false && hasPassed(w, index, section);
+  });
+  if (proven.length === 0) return;
+  w.train(index).proving = proving.filter((section) => !proven.includes(section));
+  for (const section of proven) w.section(section).clearByHand = null;
+  if (activity.kind === 'moving') w.follow({ kind: 'control', train: index });
+}
+
+/** Whether all of a train is proven past a section on its path. */
+export function hasPassed(w: Writer, index: number, section: number): boolean {
+  const { path, tail } = w.state.trains[index]!;
+  return piecesOf(w.world.layout, path).every((it) => it.section !== section || it.end <= tail);
 }
 
 /** The furthest boundary behind which all sections are free by sequence, mm; or a value before the path. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { MirrorTraffic } from '../testing/mirror-traffic.js';
 import { SessionDriver } from '../testing/session-driver.js';
 import {
   crossing,
@@ -137,7 +138,8 @@ describe('the first train over track that was reset', () => {
     expect(slow).toBeLessThan(free! / 2);
   });
 
-  it('proves it, so that the next runs as ever', () => {
+  /** T has come over B, whose b2 was reset and reads free since, into c1; b2 still sees it. */
+  function overReset(): SessionDriver {
     const driver = afterReset();
     driver.free('b2');
     driver.wait(1000);
@@ -150,9 +152,44 @@ describe('the first train over track that was reset', () => {
     expect(driver.section('b2').clearByHand).not.toBe(null);
     driver.wait(12_000);
     driver.occupied('c1');
-    driver.wait(3000);
+    driver.free('a2', 'b1');
+    return driver;
+  }
+
+  it('proves it when it has passed whole and the detector says free, so that the next runs as ever', () => {
+    const driver = afterReset();
+    driver.free('b2');
+    driver.command({ kind: 'hold-train', train: 0, hold: false });
+    let seen = 0;
+    new MirrorTraffic(driver).runTo(driver.now + 120_000, () => {
+      const { belief, clearByHand } = driver.section('b2');
+      if (belief !== 'occupied') return;
+      seen++;
+      expect(clearByHand).not.toBe(null);
+    });
+    expect(seen).toBeGreaterThan(0);
+    expect(driver.train('T').edge).toBeGreaterThan(3000);
+    expect(driver.section('b2').clearByHand).toBe(null);
+  });
+
+  it('proves nothing by a lost contact while it is still there', () => {
+    const driver = overReset();
+    driver.free('b2');
+    driver.wait(450);
+    expect(driver.section('b2').belief).toBe('clear');
+    expect(driver.section('b2').clearByHand).not.toBe(null);
+  });
+
+  it('proves nothing by a detector that flickers before it comes', () => {
+    const driver = afterReset();
+    driver.free('b2');
+    driver.command({ kind: 'hold-train', train: 0, hold: false });
+    driver.wait(10_300);
+    expect(driver.section('b2').claim).toBe(0);
+    driver.occupied('b2');
     driver.free('b2');
     driver.wait(1000);
-    expect(driver.section('b2').clearByHand).toBe(null);
+    expect(driver.section('b2')).toMatchObject({ belief: 'clear' });
+    expect(driver.section('b2').clearByHand).not.toBe(null);
   });
 });

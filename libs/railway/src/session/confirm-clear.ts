@@ -1,8 +1,7 @@
-import { piecesOf } from '../interlocking/held-path.js';
 import type { Element } from '../layout/layout.js';
 import { stands } from '../movement/standing.js';
 import { candidates } from '../occupancy/strangers.js';
-import { proveTail } from '../occupancy/tail-proof.js';
+import { hasPassed, proveTail } from '../occupancy/tail-proof.js';
 import { clearAlarm } from './alarms.js';
 import { clearDeadline } from './deadlines.js';
 import { refusal, type Refusal } from './refusal.js';
@@ -78,12 +77,6 @@ function whoMayStandIn(w: Writer, section: number): Refusal | null {
   );
 }
 
-/** Whether all of a train is proven past the section. */
-function hasPassed(w: Writer, train: number, section: number): boolean {
-  const { path, tail } = w.state.trains[train]!;
-  return piecesOf(w.world.layout, path).every((it) => it.section !== section || it.end <= tail);
-}
-
 const isMoving = (w: Writer, train: number): boolean =>
   w.state.trains[train]!.activity.kind !== 'absent' && !stands(w, train);
 
@@ -105,5 +98,8 @@ function reset(w: Writer, by: string, index: number): void {
   );
   w.changes.lineUp = true;
   w.state.dispatching.due = true;
-  if (claim >= 0) proveTail(w, claim);
+  if (claim < 0) return;
+  // What that train has proven of it was before.
+  w.train(claim).proving = w.state.trains[claim]!.proving.filter((each) => each !== index);
+  proveTail(w, claim);
 }

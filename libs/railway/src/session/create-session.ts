@@ -91,6 +91,7 @@ function absentTrain(world: World, index: number): TrainState {
     frontLeads: true,
     leg: 0,
     node,
+    proving: [],
     nodes: [node],
     arrivedAt: null,
     arrivedReal: 0,

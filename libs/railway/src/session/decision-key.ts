@@ -65,6 +65,7 @@ function decisiveTrain(train: TrainState): unknown {
     edge: train.edge,
     tail: train.tail,
     blind: train.blind,
+    proving: train.proving,
     told: reckoning.nominal.target,
     frontLeads: train.frontLeads,
     leg: train.leg,

@@ -29,6 +29,7 @@ export function liftTrain(w: Writer, index: number): void {
   }
   clearDeadline(w.state, 'approach', index);
   train.blind = [];
+  train.proving = [];
   train.activity = { kind: 'absent' };
   train.confirmed = false;
   train.node = w.world.graphs[index]!.absent;

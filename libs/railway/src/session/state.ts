@@ -183,6 +183,8 @@ export interface TrainState {
   /** Sections the head has passed that never saw it: their being clear proves nothing. */
   blind: number[];
   /** Dead reckoning from the last edge. Evidence: holds absolute times. */
+  /** Sections said to be clear by a person in which the head was seen since: see `occupancy/tail-proof.ts`. */
+  proving: number[];
   reckoning: Reckoning;
   /** Whether the train's front leads. */
   frontLeads: boolean;

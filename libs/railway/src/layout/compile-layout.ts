@@ -38,7 +38,11 @@ export function compileLayout(file: LayoutFile): Layout {
     conflicts: conflicts[index] ?? [],
   }));
   const routesFrom: RouteIndex[][] = elements.flatMap(() => [[], []]);
-  for (const route of routes) routesFrom[route.from]?.push(route.index);
+  const routesInto: RouteIndex[][] = elements.flatMap(() => [[], []]);
+  for (const route of routes) {
+    routesFrom[route.from]?.push(route.index);
+    routesInto[route.to]?.push(route.index);
+  }
 
   const elementByName = new Map(elements.map(({ id, index }) => [id as string, index]));
   return {
@@ -48,6 +52,7 @@ export function compileLayout(file: LayoutFile): Layout {
     sections: compileSections(file, elements),
     routes,
     routesFrom,
+    routesInto,
     blockSteps: maker.blockSteps,
     overlaps: findOverlaps(elements, graph, maker),
     stations: compileStations(file, elementByName),

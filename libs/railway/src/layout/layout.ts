@@ -143,6 +143,8 @@ export interface Layout {
   readonly routes: readonly Route[];
   /** By heading: the routes that start at its end ahead. Empty arrays for what is no block. */
   readonly routesFrom: readonly (readonly RouteIndex[])[];
+  /** By heading: the routes that end in its block, running that way. Empty arrays for what is no block. */
+  readonly routesInto: readonly (readonly RouteIndex[])[];
   /** By heading: the block itself as a step. Null for what is no block. */
   readonly blockSteps: readonly (Step | null)[];
   /** By heading: what is locked beyond the end of a block for a train let into it. Mostly empty. */

@@ -1,5 +1,6 @@
 import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
 import { blockOf, opposite } from '../layout/layout.js';
+import { sectionsBeyond } from '../layout/track-beyond.js';
 import { candidatesIn } from '../occupancy/doubt-candidates.js';
 import { expectedFacing } from '../occupancy/facing.js';
 import { addressKey } from '../stock/compile-stock.js';
@@ -83,17 +84,19 @@ function turnedRound(
     .at(0);
 }
 
-/** A section occupied by nobody known that joins a train's way at either end: it may have run on into it. */
+/**
+ * A section occupied by nobody known that a train may have run on into over either end of its way, with its decoder still
+ * read there: anything within its length beyond.
+ */
 function occupiedBeyond(world: World, state: EngineState, index: number): number | null {
   const { path } = state.trains[index]!;
   const { layout } = world;
   const ends = [path.at(-1)?.heading ?? -1, opposite(path[0]?.heading ?? -1)];
+  const { length } = world.stock.trains[index]!;
   for (const heading of ends) {
-    for (const route of layout.routesFrom[heading] ?? []) {
-      for (const { section } of layout.routes[route]!.steps[0]!.pieces) {
-        const beyond = state.sections[section];
-        if (beyond?.belief === 'occupied' && beyond.claim < 0) return section;
-      }
+    for (const section of sectionsBeyond(layout, heading, length)) {
+      const { belief, claim } = state.sections[section]!;
+      if (belief === 'occupied' && claim < 0) return section;
     }
   }
   return null;

@@ -102,6 +102,17 @@ describe('a session whose program was started again', () => {
     expect(row.text).toContain('next to its way is occupied too');
   });
 
+  it('asks about a train that may stand beyond a turnout which no longer sees it', () => {
+    const driver = runningCrossing();
+    driver.wait(1000);
+    startAgain(driver);
+    driver.wait(1000);
+    driver.lineUp('w2', 'm1', 'e1', 'e2');
+    driver.report('w2', 3);
+    expect(driver.row('P')).toMatchObject({ status: 'ask' });
+    expect(driver.row('P').text).toContain('section m1 next to its way is occupied too');
+  });
+
   it('takes no decoder that was read before for an answer', () => {
     const driver = underWay();
     driver.report('w3', 3);

@@ -1,19 +1,11 @@
-import type { Heading, Layout, RouteIndex } from '../layout/layout.js';
+import type { Heading, Layout } from '../layout/layout.js';
 import { HeadingQueue } from './heading-queue.js';
 
 /** Shortest distances of one layout, kept for as long as workings ask for the same destinations. */
 export class DistanceTables {
-  readonly layout: Layout;
-  /** By heading: the routes that end in it. */
-  readonly routesInto: readonly (readonly RouteIndex[])[];
   readonly #tables = new Map<string, Float64Array>();
 
-  constructor(layout: Layout) {
-    this.layout = layout;
-    const into: RouteIndex[][] = layout.routesFrom.map(() => []);
-    for (const { index, to } of layout.routes) into[to]!.push(index);
-    this.routesInto = into;
-  }
+  constructor(readonly layout: Layout) {}
 
   /** By heading: mm from its end to the end of the nearest of the targets; Infinity where none can be reached. */
   to(targets: readonly Heading[]): Float64Array {
@@ -33,7 +25,7 @@ export class DistanceTables {
       queue.push(heading);
     }
     for (let heading = queue.pop(); heading >= 0; heading = queue.pop()) {
-      for (const index of this.routesInto[heading]!) {
+      for (const index of this.layout.routesInto[heading]!) {
         const { from, length } = this.layout.routes[index]!;
         const distance = distances[heading]! + length;
         if (distance >= distances[from]!) continue;

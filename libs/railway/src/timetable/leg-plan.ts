@@ -143,8 +143,7 @@ export class LegPlan {
   /** Headings joined directly to the heading's end or to its beginning. */
   #slotsNextTo(heading: Heading, side: 'ahead' | 'behind'): Heading[] {
     const { layout } = this.#tables;
-    const routes =
-      side === 'ahead' ? layout.routesFrom[heading]! : this.#tables.routesInto[heading]!;
+    const routes = side === 'ahead' ? layout.routesFrom[heading]! : layout.routesInto[heading]!;
     return routes
       .map((index) => layout.routes[index]!)
       .filter(({ steps }) => steps.length === 1)

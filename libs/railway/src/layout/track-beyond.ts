@@ -1,0 +1,40 @@
+import { blockOf, opposite, type Heading, type Layout, type Step } from './layout.js';
+
+/**
+ * The sections that see any track within `reach` mm beyond a heading's end ahead, however its turnouts lie and whichever way
+ * trains may run there: what a train that ran on over that end may stand in.
+ */
+export function sectionsBeyond(layout: Layout, heading: Heading, reach: number): Set<number> {
+  const found = new Set<number>();
+  const seen = new Map<Heading, number>();
+  const walk = (from: Heading, left: number): void => {
+    if (from < 0 || left <= 0 || (seen.get(from) ?? 0) >= left) return;
+    seen.set(from, left);
+    for (const { steps, to } of waysOn(layout, from)) {
+      let rest = left;
+      for (const { pieces } of steps) {
+        for (const { section, length } of pieces) {
+          if (rest > 0 && section >= 0) found.add(section);
+          rest -= length;
+        }
+      }
+      walk(to, rest);
+    }
+  };
+  walk(heading, reach);
+  return found;
+}
+
+/** The ways beyond a heading's end through the whole next block: routes from there, and those that trains run the other way. */
+function waysOn(layout: Layout, heading: Heading): { steps: readonly Step[]; to: Heading }[] {
+  const ahead = (layout.routesFrom[heading] ?? []).map((route) => layout.routes[route]!);
+  const against = (layout.routesInto[opposite(heading)] ?? []).map((index) => {
+    const { from, steps } = layout.routes[index]!;
+    const to = opposite(from);
+    const between = steps.slice(0, -1).map(backwards).reverse();
+    return { steps: [...between, layout.blockSteps[to]!], to };
+  });
+  return [...ahead, ...against].filter(({ to }) => blockOf(to) !== blockOf(heading));
+}
+
+const backwards = (step: Step): Step => ({ ...step, pieces: [...step.pieces].reverse() });

@@ -79,6 +79,21 @@ describe('a turnout thrown by hand', () => {
     expect(driver.path('P')).toEqual(['A1']);
   });
 
+  it('that was only to protect a way not proven yet leaves that reserved, and is done without', () => {
+    const driver = runningCrossover();
+    driver.stuck.add(driver.elementIndex('T1'));
+    driver.runTo(12_600 + THROW);
+    expect(driver.element('T2').proof).toBe('proven');
+    expect(driver.train('P').authorised).toBe(0);
+    driver.stuck.add(driver.elementIndex('T2'));
+    driver.drive('T2', 'diverging');
+    expect(driver.path('P')).toEqual(['A1', 'T1', 'B1']);
+    expect(driver.train('P').activity.kind).toBe('standing');
+    expect(driver.alarms()).toEqual(['T2 was thrown by hand to diverging while it protects P.']);
+    driver.drive('T1', 'straight');
+    expect(driver.train('P').authorised).toBe(2);
+  });
+
   it('that nobody relies on is believed, and written into the log', () => {
     const driver = linedUpCrossing();
     driver.drive('TW', 'straight');

@@ -8,7 +8,9 @@ import { stepOf } from './held-path.js';
  * A drive says that it has left its proven position without a command: thrown by hand (`position` says where to), or its
  * feedback failed (null). Nobody's drive is believed where it says it is. Under a train's way, or where it protects one, it
  * is unproven from now on: trains with authority over it are stopped and their signals show stop, their ways stay
- * held; those that have it only reserved give it back. It is tried again at `retryAt`, physical ms.
+ * held; those that have it only reserved, on their way or as overlap, give that back. One whose reserved way it was only to
+ * protect keeps that and goes without this protection, as wherever a protecting turnout does not work
+ * (`flank-protection.ts`). It is tried again at `retryAt`, physical ms.
  */
 export function leftPosition(
   w: Writer,

@@ -1,4 +1,4 @@
-import { mm, type LayoutFile } from '@blockbell/railway';
+import { compileLayout, headingOf, mm, validateLayout, type LayoutFile } from '@blockbell/railway';
 import { describe, expect, it } from 'vitest';
 import { Chance } from '../support/chance.js';
 import { expectUnharmed, SESSION_TIMEOUT } from '../support/expect-unharmed.js';
@@ -7,9 +7,12 @@ import { rehearse } from '../support/rehearse.js';
 
 const OVERLAP = mm(200);
 
-/** Overlaps at both ends of every station track beside which another one lies, as a builder might ask for. */
+/** Overlaps of every station track beside which another one lies, wherever track leads on, as a builder might ask for. */
 function withOverlaps(railway: Railway): Railway {
   const { layout } = railway;
+  const { elementByName, routesFrom } = compileLayout(layout);
+  const beyond = (id: string, end: 'a' | 'b'): { [end: string]: typeof OVERLAP } =>
+    routesFrom[headingOf(elementByName.get(id)!, end)]!.length > 0 ? { [end]: OVERLAP } : {};
   const tracks = new Set(
     layout.stations.flatMap(({ kind, tracks }) =>
       kind === 'station' && tracks.length > 1 ? tracks.flatMap(({ blocks }) => blocks) : [],
@@ -17,10 +20,12 @@ function withOverlaps(railway: Railway): Railway {
   );
   const elements = layout.elements.map((element): LayoutFile['elements'][number] =>
     element.kind === 'block' && tracks.has(element.id)
-      ? { ...element, overlap: { a: OVERLAP, b: OVERLAP } }
+      ? { ...element, overlap: { ...beyond(element.id, 'a'), ...beyond(element.id, 'b') } }
       : element,
   );
-  return { ...railway, layout: { ...layout, elements } };
+  const asking = { ...layout, elements };
+  expect(validateLayout(asking)).toEqual([]);
+  return { ...railway, layout: asking };
 }
 
 const seeds = (from: number, count: number): number[] =>

@@ -1,6 +1,6 @@
 import { legsFrom } from './element-legs.js';
-import { blockOf, endAhead, headingOf } from './layout.js';
-import type { Element, Heading, Step } from './layout.js';
+import { blockOf, endAhead } from './layout.js';
+import type { Element, ElementIndex, Leg, Step } from './layout.js';
 import type { StepMaker } from './steps.js';
 import type { TrackGraph } from './track-graph.js';
 
@@ -13,38 +13,40 @@ export const findOverlaps = (
   graph: TrackGraph,
   maker: StepMaker,
 ): readonly (readonly Step[])[] =>
-  maker.blockSteps.map((_, heading) => overlapOf(heading, elements, graph, maker));
+  maker.blockSteps.map((_, heading) => {
+    const { file } = elements[blockOf(heading)]!;
+    const end = endAhead(heading);
+    const length = file?.kind === 'block' ? (file.overlap?.[end] ?? 0) : 0;
+    const legs = (element: ElementIndex): readonly Leg[] => elements[element]!.legs;
+    return straightOn(blockOf(heading), end, length, graph, legs).map(({ element, leg }) =>
+      maker.step(elements[element]!, leg),
+    );
+  });
 
-function overlapOf(
-  heading: Heading,
-  elements: readonly Element[],
+/**
+ * The elements that a length reaches into beyond an end of a block, each with the leg over which a vehicle that runs too far
+ * does least harm: straight or across, else the only one. Fewer where the track ends or comes back to itself.
+ */
+export function straightOn(
+  block: ElementIndex,
+  end: string,
+  length: number,
   graph: TrackGraph,
-  maker: StepMaker,
-): readonly Step[] {
-  const file = elements[blockOf(heading)]!.file;
-  const end = endAhead(heading);
-  let left: number = file?.kind === 'block' ? (file.overlap?.[end] ?? 0) : 0;
-  const steps: Step[] = [];
-  let met = left > 0 ? graph.mate(blockOf(heading), end) : null;
+  legs: (element: ElementIndex) => readonly Leg[],
+): { readonly element: ElementIndex; readonly leg: Leg }[] {
+  const passed: { element: ElementIndex; leg: Leg }[] = [];
+  let left = length;
+  let met = left > 0 ? graph.mate(block, end) : null;
   while (left > 0 && met !== null) {
-    const element = elements[met.element]!;
-    const step =
-      element.kind === 'block'
-        ? maker.blockSteps[headingOf(element.index, met.port === 'a' ? 'b' : 'a')]
-        : straightOn(element, met.port, maker);
-    if (!step || element.index === blockOf(heading)) break;
-    if (steps.some((before) => before.element === step.element)) break;
-    steps.push(step);
-    left -= step.leg.length;
-    met = graph.mate(element.index, step.leg.to);
+    const { element, port } = met;
+    const ways = legsFrom(legs(element), port);
+    const leg =
+      ways.find(({ position }) => position === 'straight' || position === 'cross') ?? ways[0];
+    if (leg === undefined || element === block) break;
+    if (passed.some((before) => before.element === element)) break;
+    passed.push({ element, leg });
+    left -= leg.length;
+    met = graph.mate(element, leg.to);
   }
-  return steps;
-}
-
-/** The leg over which a vehicle that runs too far does least harm: straight or across, else the only one. */
-function straightOn(element: Element, port: string, maker: StepMaker): Step | null {
-  const legs = legsFrom(element.legs, port);
-  const leg =
-    legs.find(({ position }) => position === 'straight' || position === 'cross') ?? legs[0];
-  return leg === undefined ? null : maker.step(element, leg);
+  return passed;
 }

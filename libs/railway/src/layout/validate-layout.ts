@@ -5,6 +5,7 @@ import { checkDrawing } from './validation/drawing.js';
 import { checkJoins } from './validation/joins.js';
 import { checkMeasures } from './validation/measures.js';
 import { checkNames, checkReferences } from './validation/names.js';
+import { checkOverlaps } from './validation/overlaps.js';
 import { checkPolarity } from './validation/polarity.js';
 import { checkReversingSections } from './validation/reversing-sections.js';
 import { checkSections } from './validation/sections.js';
@@ -19,6 +20,7 @@ export function validateLayout(file: LayoutFile): readonly Fault[] {
     ...checkReferences(file),
     ...checkJoins(file, graph),
     ...checkMeasures(file, graph),
+    ...checkOverlaps(file, graph),
     ...checkSections(file, graph),
     ...checkStations(file, graph),
     ...checkReversingSections(file, graph),

@@ -1,4 +1,4 @@
-import type { Layout } from '../layout/layout.js';
+import type { Layout, Route } from '../layout/layout.js';
 import { waysFrom, partsOf, type OwnTrack } from './own-track.js';
 import { TELL_EVERY, type ProofPart } from './report.js';
 import type { ProvenRoute } from './routes-check.js';
@@ -10,9 +10,11 @@ interface Source {
 }
 
 /**
- * Every side from which a stray vehicle could run into a route is protected, or the layout says why it can't be: with the
- * protecting turnouts turned away as listed, a walk outwards from every port the route doesn't use comes to ends of
- * blocks alone, where trains stop at signals, and to buffer stops, and each of them is listed.
+ * For every side from which a stray vehicle could run into a route the layout lists what protects it, or says why nothing can:
+ * with the protecting turnouts turned away as listed, a walk outwards from every port the route doesn't use comes to ends
+ * of blocks alone, where trains stop at signals, and to buffer stops, and each of them is listed. That a listed turnout
+ * really is turned away in a session depends on what goes on there (`interlocking/flank-protection.ts`); this proves the
+ * list.
  */
 export function* checkFlank(
   layout: Layout,
@@ -38,6 +40,7 @@ export function* checkFlank(
       }
       set.set(id, before ?? by.position);
     }
+    for (const note of overruled(layout, route)) notes.set(note, (notes.get(note) ?? 0) + 1);
     for (const { element } of own.steps.slice(0, -1)) {
       const { ports } = track.elements.get(element)!;
       const used = own.steps.find((step) => step.element === element)!;
@@ -72,12 +75,24 @@ export function* checkFlank(
   }
   return {
     name: 'flank',
-    claim: 'Every side of a route is protected against stray vehicles, or it is said why not.',
+    claim:
+      'What protects every side of a route against stray vehicles is listed, or it is said why nothing does. ' +
+      'A protecting turnout is turned away wherever nobody holds it, nothing stands on it and it works.',
     looked,
     faults,
     notes: [...notes].map(([note, routes]) => `${note} (${routes} routes).`),
   };
 }
+
+/** Protecting turnouts that the route's own overlap needs otherwise: that comes first. */
+const overruled = (layout: Layout, { to, flank }: Route): string[] =>
+  flank.flatMap(({ turnout, by }) => {
+    if (by.kind !== 'turnout') return [];
+    const step = layout.overlaps[to]!.find(({ element }) => element === by.element);
+    if (step === undefined || step.leg.position === by.position) return [];
+    const [protecting, side] = [by.element, turnout].map((it) => layout.elements[it]!.id);
+    return [`${protecting} does not protect ${side}: it lies ${step.leg.position} for the overlap`];
+  });
 
 /** Walks outwards from a port; elements in `set` lie as they are set, all others may lie in any position. */
 function sourcesBeyond(track: OwnTrack, port: string, set: ReadonlyMap<string, string>): Source[] {

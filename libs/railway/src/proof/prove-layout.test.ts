@@ -123,6 +123,29 @@ describe('the static proof', () => {
       'T beyond diverging has no protection: nothing is joined at T.diverging (2 routes).',
     ]);
   });
+
+  it('says which protection a route gives up for its own overlap', () => {
+    const back = layoutOf(
+      [
+        ...['ZA', 'ZD'].map(bufferStop),
+        ...['A', 'D'].map((id) => block(id)),
+        block('C', 1000, { overlap: { b: mm(200) } }),
+        ...['T', 'X'].map((id) => turnout(id)),
+      ],
+      [
+        'ZA.a A.a',
+        'A.b T.stem',
+        'T.straight C.a',
+        'C.b X.stem',
+        'X.straight T.diverging',
+        'X.diverging D.a',
+        'D.b ZD.a',
+      ],
+    );
+    expect(check(prove(back), 'flank').notes).toContain(
+      'X does not protect T: it lies straight for the overlap (1 routes).',
+    );
+  });
 });
 
 describe('a broken layout is caught', () => {

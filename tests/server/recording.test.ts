@@ -74,6 +74,8 @@ test('a session is recorded though no board looks on, and leads to what the serv
     train: 0,
   });
   expect(session.recorded).toBe(spans[0]!.until - spans[0]!.from);
+  // All that was written down reaches at least as far as the last key frame did.
+  expect(session.length).toBeGreaterThanOrEqual(parts.at(-1)!.from);
   // Each part leads to where the next begins.
   for (const { part } of parts.slice(1)) {
     const { body } = await get(`api/sessions/1/recording/${part}`);
@@ -95,6 +97,7 @@ test('the list tells of every session; the files are those it was frozen to', as
   expect(list[0]).toMatchObject({ endedAt: null, ending: null });
   expect(list[1]!.ending).toMatch(/Robin/);
   expect(list[1]!.endedAt).not.toBeNull();
+  for (const { engine } of list) expect(engine).toMatch(/^\d+\.\d+\.\d+-[0-9a-f]{12}$/);
   expect((await get('api/sessions/1/files')).body).toEqual(files);
 });
 

@@ -9,6 +9,8 @@ const session = {
   createdAt: '2026-01-02T03:04:05.000Z',
   endedAt: null,
   ending: null,
+  engine: null,
+  length: 0,
   recorded: 0,
   alarms: 0,
 };

@@ -1,8 +1,11 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { readFile, type RecordingIndex, type StoredSessionView } from '@blockbell/contract';
-import type { LayoutFile, StockFile, TimetableFile } from '@blockbell/railway';
+import type { Input, LayoutFile, StockFile, TimetableFile } from '@blockbell/railway';
 import { RefusalException } from '../refusal/refusal.exception.js';
 import { FileStore } from '../storage/file-store.js';
+import type { JournalBatch } from '../storage/journal-batch.entity.js';
+import { JournalStore } from '../storage/journal-store.js';
+import { RunStore } from '../storage/run-store.js';
 import { SessionStore } from '../storage/session-store.js';
 import type { StoredSession } from '../storage/stored-session.entity.js';
 import { unpacked } from './packing.js';
@@ -23,15 +26,20 @@ export class SessionArchive {
     @Inject(SessionStore) private readonly sessions: SessionStore,
     @Inject(FileStore) private readonly stored: FileStore,
     @Inject(RecordingStore) private readonly recordings: RecordingStore,
+    @Inject(RunStore) private readonly runs: RunStore,
+    @Inject(JournalStore) private readonly journal: JournalStore,
   ) {}
 
   /** The newest first. */
   async list(): Promise<StoredSessionView[]> {
     const summaries = await this.recordings.summaries();
-    return (await this.sessions.list()).map((session) => {
-      const { recorded, marks } = summaries.get(session.id) ?? { recorded: 0, marks: [] };
-      return viewOf(session, recorded, alarmsIn(marks));
-    });
+    const sessions = await this.sessions.list();
+    return Promise.all(
+      sessions.map((session) => {
+        const { recorded, marks } = summaries.get(session.id) ?? { recorded: 0, marks: [] };
+        return this.view(session, recorded, alarmsIn(marks));
+      }),
+    );
   }
 
   async index(id: number): Promise<RecordingIndex> {
@@ -39,7 +47,7 @@ export class SessionArchive {
     const index = indexOf(await this.recordings.headsOf(id));
     const recorded = index.spans.reduce((sum, { from, until }) => sum + until - from, 0);
     const alarms = index.marks.filter(({ kind }) => kind === 'alarm').length;
-    return { session: viewOf(session, recorded, alarms), ...index };
+    return { session: await this.view(session, recorded, alarms), ...index };
   }
 
   /** A part as JSON text (`recordingPart` of the contract), not taken apart on its way. */
@@ -67,6 +75,16 @@ export class SessionArchive {
       stock: await this.file<StockFile>(stockHash, 'blockbell-stock'),
       timetable: await this.file<TimetableFile>(timetableHash, 'blockbell-timetable'),
     };
+  }
+
+  private async view(
+    { id, name, createdAt, endedAt, ending }: StoredSession,
+    recorded: number,
+    alarms: number,
+  ): Promise<StoredSessionView> {
+    const engine = (await this.runs.of(id)).at(-1)?.engine ?? null;
+    const length = lengthUpTo(await this.journal.lastInputsOf(id));
+    return { id, name, createdAt, endedAt, ending, engine, length, recorded, alarms };
   }
 
   private async session(id: number): Promise<StoredSession> {
@@ -97,8 +115,12 @@ const isOfKind = <T extends ArchivedFiles[keyof ArchivedFiles]>(
   kind: T['kind'],
 ): file is T => file.kind === kind;
 
-const viewOf = (
-  { id, name, createdAt, endedAt, ending }: StoredSession,
-  recorded: number,
-  alarms: number,
-): StoredSessionView => ({ id, name, createdAt, endedAt, ending, recorded, alarms });
+/** Physical ms from a session's beginning to the last input of a batch; null when the batch is torn. */
+function lengthUpTo(batch: JournalBatch | null): number | null {
+  if (batch === null) return 0;
+  try {
+    return (JSON.parse(batch.inputs) as Input[]).at(-1)?.at ?? 0;
+  } catch {
+    return null;
+  }
+}

@@ -1,6 +1,6 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { getRepositoryToken } from '@nestjs/typeorm';
-import { MoreThan, type Repository } from 'typeorm';
+import { MoreThan, Not, type Repository } from 'typeorm';
 import { JournalBatch } from './journal-batch.entity.js';
 import { JournalEntry } from './journal-entry.entity.js';
 
@@ -42,6 +42,24 @@ export class JournalStore {
     return this.batches.find({
       where: { session, run, batch: MoreThan(batch) },
       order: { batch: 'ASC' },
+    });
+  }
+
+  /** The last entries of all its openings, the oldest first. */
+  async lastEntriesOf(session: number, count: number): Promise<JournalEntry[]> {
+    const newest = await this.entries.find({
+      where: { session },
+      order: { run: 'DESC', number: 'DESC' },
+      take: count,
+    });
+    return newest.reverse();
+  }
+
+  /** The last batch of it that holds an input; null: nothing has happened. */
+  lastInputsOf(session: number): Promise<JournalBatch | null> {
+    return this.batches.findOne({
+      where: { session, inputs: Not('[]') },
+      order: { run: 'DESC', batch: 'DESC' },
     });
   }
 

@@ -18,6 +18,10 @@ export const storedSessionView = z.strictObject({
   endedAt: z.string().nullable(),
   /** How it ended, in words. */
   ending: z.string().nullable(),
+  /** Version of the engine that ran it last, as its journal names it; null: an older program kept it, which named none. */
+  engine: z.string().nullable(),
+  /** Physical ms from its beginning to the last that was written down of it; null: that can't be read. */
+  length: z.number().nullable(),
   /** Physical ms that were recorded and are kept. */
   recorded: z.number(),
   /** Alarms raised in what is kept. */

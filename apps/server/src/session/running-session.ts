@@ -26,7 +26,7 @@ import { journalLine } from './journal-line.js';
 import type { WallClock } from './paced-clock.js';
 import { isServerAlarm, ServerAlarms } from './server-alarms.js';
 import { SessionFeed, type FeedSource } from './session-feed.js';
-import { SessionLog } from './session-log.js';
+import { SessionLog, type EarlierLine } from './session-log.js';
 import { SessionRunner, type RunnerObserver } from './session-runner.js';
 
 export interface RunningSessionParts {
@@ -39,6 +39,8 @@ export interface RunningSessionParts {
   readonly world: World;
   /** The engine's memory as it was before the server was started again; null: the session begins. */
   readonly state: EngineState | null;
+  /** The last lines of its log from before that, the oldest first. */
+  readonly earlier: readonly EarlierLine[];
   readonly port: DevicePort;
   readonly journal: JournalSink;
   readonly recordings: RecordingSink;
@@ -64,7 +66,7 @@ export class RunningSession
   readonly epoch: string;
   readonly world: World;
   readonly state: EngineState;
-  readonly log = new SessionLog();
+  readonly log: SessionLog;
   readonly alarms = new ServerAlarms();
   readonly feed: SessionFeed;
   readonly recorder: SessionRecorder;
@@ -79,6 +81,7 @@ export class RunningSession
     this.epoch = `session-${id}.${run}`;
     this.world = world;
     this.state = parts.state ?? createSession(world);
+    this.log = new SessionLog(parts.earlier);
     this.journal = new Journal(parts.journal, this, id, run);
     const engine = {
       step: (input: Input) => step(world, this.state, input),

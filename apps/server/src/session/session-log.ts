@@ -1,13 +1,22 @@
 import type { LogView } from '@blockbell/contract';
 
 /** Lines that a board which connects is given. */
-const LOG_KEPT = 500;
+export const LOG_KEPT = 500;
+
+/** A line as it was before it got its number. */
+export type EarlierLine = Omit<LogView, 'number'>;
 
 /** The last lines of what a session decided, and those a board hasn't seen yet. */
 export class SessionLog {
-  private readonly kept: LogView[] = [];
+  private readonly kept: LogView[];
   private unsent: LogView[] = [];
-  private nextNumber = 0;
+  private nextNumber: number;
+
+  /** `earlier`: what the session's log said before the server was started again, the oldest first. */
+  constructor(earlier: readonly EarlierLine[] = []) {
+    this.kept = earlier.slice(-LOG_KEPT).map((line, number) => ({ ...line, number }));
+    this.nextNumber = this.kept.length;
+  }
 
   /** `at` in physical ms, `fast` in fast-clock ms. */
   add(at: number, fast: number, text: string, train: number | null): LogView {

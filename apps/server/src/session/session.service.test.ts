@@ -61,6 +61,21 @@ test('after a restart the session is there again, held without power, and says s
   expect(rows.log!.map(({ text }) => text).join()).toContain('started again during the session');
 });
 
+test('after a restart the log goes on below what it said before', async () => {
+  await start();
+  await give('power-up');
+  await give('resume');
+  const before = (await shown()).rows.log!.map(({ text }) => text);
+  expect(before.join()).toContain('Ann was refused');
+  await stop();
+  await start();
+  const log = (await shown()).rows.log!;
+  expect(log.slice(0, before.length).map(({ text }) => text)).toEqual(before);
+  const after = log.slice(before.length).map(({ text }) => text);
+  expect(after.join()).toContain('started again during the session');
+  expect(log.map(({ number }) => number)).toEqual(log.map((_, index) => index));
+});
+
 test('a session of another engine version is begun again with a line-up, and says why', async () => {
   await start();
   await give('power-up');

@@ -37,6 +37,7 @@ import { CrewRoster } from './crew-roster.js';
 import { DeltaStream } from './delta-stream.js';
 import { FollowOn } from './follow-on.js';
 import { RunningSession } from './running-session.js';
+import { LOG_KEPT } from './session-log.js';
 import { takeUp } from './take-up.js';
 
 /** Phases in which a session may be put away for another: nothing runs that it was told to run. */
@@ -290,6 +291,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     });
     await this.crews.open(stored.id);
     const saved = takenUpTo === null ? null : replay.save();
+    const earlier = takenUpTo === null ? [] : await this.journal.lastEntriesOf(stored.id, LOG_KEPT);
     const running = new RunningSession({
       id: stored.id,
       run,
@@ -297,6 +299,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       day: timetable.day,
       world,
       state: takenUpTo === null ? null : replay.state,
+      earlier: earlier.map(({ at, fast, text, train }) => ({ at, fast, text, train })),
       port: new SimulatedPort(replay.simulated),
       journal: {
         write: async (rows) => {

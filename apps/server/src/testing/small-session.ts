@@ -48,6 +48,7 @@ export function smallSession(seed = 1, example?: ExampleName): SmallSession {
     day: 'Monday',
     world,
     state: null,
+    earlier: [],
     port: new SimulatedPort(SessionReplay.begin(world, seed, []).simulated),
     journal: {
       write: (rows) => {

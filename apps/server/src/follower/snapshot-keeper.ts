@@ -11,12 +11,16 @@ export interface SnapshotSink {
 export interface KeeperObserver {
   /** The session is not what its journal leads to. */
   notTheSame(batch: number): void;
-  /** There are no snapshots from now on. */
-  withoutSnapshots(why: string): void;
+  /** Nobody follows the journal from now on: it is checked no more, and there are no snapshots. */
+  followerLost(why: string): void;
+  /** One snapshot could not be kept; the next may be. */
+  snapshotLost(why: string): void;
 }
 
 /** Wall-clock ms between snapshots. */
 const INTERVAL = 120_000;
+/** Wall-clock ms that a thread may take for the last one, when the server is being stopped. */
+const PATIENCE = 10_000;
 
 /**
  * Has a thread of its own follow the journal of a running session, and keeps the snapshots it makes. The thread that runs
@@ -26,6 +30,7 @@ export class SnapshotKeeper {
   readonly #thread: Worker;
   readonly #timer: ReturnType<typeof setInterval>;
   #alive = true;
+  #closing = false;
   #saving: Promise<void> = Promise.resolve();
   #answered: () => void = () => {};
 
@@ -35,12 +40,13 @@ export class SnapshotKeeper {
     private readonly sink: SnapshotSink,
     private readonly observer: KeeperObserver,
     file = new URL('./follower-thread.js', import.meta.url),
+    private readonly patience = PATIENCE,
   ) {
     this.#thread = new Worker(file, { workerData: start });
     this.#thread.unref();
     this.#thread.on('message', (message: FromFollower) => this.#take(message));
     this.#thread.on('error', (error) => this.#lost(error.message));
-    this.#thread.on('exit', () => this.#lost('its thread ended'));
+    this.#thread.on('exit', (code) => this.#lost(`it left with ${code}`));
     this.#timer = setInterval(() => this.#send({ kind: 'snapshot' }), INTERVAL);
     this.#timer.unref();
   }
@@ -50,13 +56,18 @@ export class SnapshotKeeper {
     this.#send({ kind: 'batch', batch, inputs, chain });
   }
 
-  /** Keeps a last snapshot of all that was followed, and ends the thread. */
+  /** Keeps a last snapshot of all that was followed, if the thread makes it in time, and ends the thread. */
   async close(): Promise<void> {
     clearInterval(this.#timer);
+    this.#closing = true;
     if (this.#alive) {
       this.#thread.ref();
       await new Promise<void>((resolve) => {
-        this.#answered = resolve;
+        const timer = setTimeout(resolve, this.patience);
+        this.#answered = () => {
+          clearTimeout(timer);
+          resolve();
+        };
         this.#send({ kind: 'snapshot' });
       });
     }
@@ -76,7 +87,7 @@ export class SnapshotKeeper {
       const { session, run } = this.start;
       this.#saving = this.#saving
         .then(() => this.sink.saveSnapshot({ session, run, engine: this.engine, ...snapshot }))
-        .catch((error: unknown) => this.observer.withoutSnapshots(textOf(error)));
+        .catch((error: unknown) => this.observer.snapshotLost(textOf(error)));
     }
     this.#answered();
   }
@@ -85,7 +96,8 @@ export class SnapshotKeeper {
     if (!this.#alive) return;
     this.#alive = false;
     clearInterval(this.#timer);
-    this.observer.withoutSnapshots(why);
+    // A session that is being closed has nobody left to tell.
+    if (!this.#closing) this.observer.followerLost(why);
     this.#answered();
   }
 }

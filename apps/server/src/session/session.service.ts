@@ -320,8 +320,13 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
           `The session is not the same when it is run again from its journal (batch ${batch}): a fault of the program.`,
           'Trains may run on. Keep the data folder and report it; after a restart the session may be taken up earlier.',
         ),
-      withoutSnapshots: (why) =>
-        running.say(`No snapshots are kept from now on (${why}); a restart takes longer.`),
+      followerLost: (why) =>
+        running.say(
+          `The thread that checks the journal meanwhile has ended: ${why}. The session goes on; no snapshots are kept ` +
+            'any more, so that a restart takes longer.',
+        ),
+      snapshotLost: (why) =>
+        running.say(`A snapshot could not be kept: ${why}. A restart takes a little longer.`),
     });
     this.current = { stored, run, files, running, keeper };
     running.start();

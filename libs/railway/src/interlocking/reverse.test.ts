@@ -96,6 +96,22 @@ describe('a reversing section', () => {
     expect(driver.alarms()).toEqual([]);
   });
 
+  it('that failed is tried again while the train for which it is to change waits inside it', () => {
+    const driver = loop();
+    driver.command({ kind: 'start' });
+    const traffic = new MirrorTraffic(driver);
+    const isInside = (): boolean => driver.path('T').join() === 'L';
+    traffic.runTo(300_000, () => {
+      if (isInside()) driver.stuck.add(driver.elementIndex('R'));
+    });
+    expect(driver.element('R').proof).toBe('failed');
+    expect(isInside()).toBe(true);
+    driver.stuck.clear();
+    traffic.runTo(400_000);
+    expect(driver.path('T')).toEqual(['A']);
+    expect(driver.alarms()).toEqual([]);
+  });
+
   it('is refused to a train too long to come wholly inside it', () => {
     const driver = loop(1300, 'L1 coach*5');
     expect(driver.world.stock.trains[0]!.length).toBe(1480);

@@ -91,9 +91,11 @@ function fail(w: Writer, index: number): void {
 export function retryDrive(w: Writer, index: number): void {
   const element = w.state.elements[index]!;
   if (element.proof !== 'failed') return;
-  const free = w.world.layout.elements[index]!.sections.every(
-    (section) => w.state.sections[section]!.belief === 'clear',
-  );
+  const { kind, sections } = w.world.layout.elements[index]!;
+  // A train wholly inside a reversing section bridges none of its gaps; one that does holds it.
+  const free =
+    kind === 'polarity' ||
+    sections.every((section) => w.state.sections[section]!.belief === 'clear');
   const closed = element.possession !== null;
   const locked = element.holder >= 0 || mayOverrun(w, element.overlapFor);
   if (!free || closed || locked || w.state.session.phase.kind === 'powerless') {

@@ -9,6 +9,7 @@ import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
 import { goOn } from './go-on.js';
 import { findHeadFromEdge } from '../occupancy/find-head.js';
+import { proveTail } from '../occupancy/tail-proof.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { acknowledgeAlarm } from './alarms.js';
 import type { Command, CommandKind } from './input.js';
@@ -156,6 +157,9 @@ function run(w: Writer, kind: 'start' | 'resume'): Refusal | null {
   w.state.trains.forEach((train, index) => {
     showSignals(w, index);
     const { kind: activity } = train.activity;
+    if (activity === 'absent') return;
+    // Sections behind it may have gone free while nothing was watched.
+    proveTail(w, index);
     if (activity === 'standing' || activity === 'moving') goOn(w, index);
   });
   w.state.dispatching.due = true;

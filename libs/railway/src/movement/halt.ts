@@ -2,7 +2,7 @@ import { showSignals } from '../interlocking/signals.js';
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import { clearDeadline } from '../session/deadlines.js';
 import type { Writer } from '../session/writer.js';
-import { awaitStanding } from './standing.js';
+import { awaitDrawingUp, awaitStanding } from './standing.js';
 import { commandSpeed } from './train-motion.js';
 
 /** Tells a train to brake to a stand at once, leaving what it holds locked. */
@@ -26,9 +26,13 @@ export function halt(w: Writer, index: number, why: string, mend: string): void 
   w.state.dispatching.due = true;
 }
 
-/** A person has seen to a halted train. */
+/**
+ * A person has seen to a halted train. It may have stalled far short of where it was reckoned: when the section ahead
+ * still reads free after a while, it is known better.
+ */
 export function clearHalt(w: Writer, index: number): void {
   w.train(index).activity = { kind: 'standing' };
+  awaitDrawingUp(w, index);
   showSignals(w, index);
   clearAlarm(w, `train:${index}`);
 }

@@ -23,7 +23,7 @@ export function awaitStanding(w: Writer, index: number): void {
  * A train that came to rest short of a section it should have been seen in is known better after a while: that section
  * reads free, so the head has not reached it. Then it draws up. Arranges that moment.
  */
-function awaitDrawingUp(w: Writer, index: number): void {
+export function awaitDrawingUp(w: Writer, index: number): void {
   const next = nextBoundary(w, index);
   if (next === undefined || next.at > w.state.trains[index]!.mark) return;
   const { worstDelay, holdOff } = w.world.layout.sections[next.section]!.detector;

@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander';
 import { addBench } from './commands/bench.js';
 import { addCheck } from './commands/check.js';
 import { addProve } from './commands/prove.js';
+import { addExhaust } from './commands/exhaust.js';
 import { addExplain } from './commands/explain.js';
 import { addRehearse } from './commands/rehearse.js';
 import { addReplay } from './commands/replay.js';
@@ -19,6 +20,7 @@ export type AddCommand = (
 const COMMANDS: readonly AddCommand[] = [
   addCheck,
   addProve,
+  addExhaust,
   addRehearse,
   addReplay,
   addExplain,

@@ -32,6 +32,7 @@ export { SEARCH_SLICE, step } from './session/step.js';
 export type { StepResult } from './session/step.js';
 export type { Changes } from './session/writer.js';
 export { nextDeadline } from './session/deadlines.js';
+export { decisionKey } from './session/decision-key.js';
 export { explainWait, nextCall, placeText } from './session/explain.js';
 export type { NextCall } from './session/explain.js';
 export { askedDoubt, explainBelief, findSubject } from './session/explain-belief.js';

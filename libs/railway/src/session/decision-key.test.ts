@@ -3,11 +3,14 @@ import { decisionKey } from './decision-key.js';
 import { createSession } from './create-session.js';
 import { setDeadline } from './deadlines.js';
 import { compileWorld } from './world.js';
+import { standing } from '../movement/reckoning.js';
+import { instant, um } from '../units.js';
 import { passingLoop } from '../testing/layout-parts.js';
 import { twoTrains } from '../testing/stock-parts.js';
 import { meet } from '../testing/timetable-parts.js';
 
-const fresh = () => createSession(compileWorld(passingLoop(), twoTrains(), meet()));
+const world = compileWorld(passingLoop(), twoTrains(), meet());
+const fresh = () => createSession(world);
 
 describe('the decision key', () => {
   it('leaves absolute times and evidence out', () => {
@@ -18,7 +21,7 @@ describe('the decision key', () => {
     late.session.clock.since = 90_000;
     late.trains[0]!.identity.evidence = 'other words';
     late.sections[0]!.since = 12;
-    expect(decisionKey(late)).toBe(decisionKey(early));
+    expect(decisionKey(world, late)).toBe(decisionKey(world, early));
   });
 
   it('keeps the order of deadlines, not their times', () => {
@@ -29,14 +32,48 @@ describe('the decision key', () => {
     setDeadline(shifted, 'drive', 1, 5200);
     setDeadline(swapped, 'hold-off', 0, 300);
     setDeadline(swapped, 'drive', 1, 200);
-    expect(decisionKey(shifted)).toBe(decisionKey(one));
-    expect(decisionKey(swapped)).not.toBe(decisionKey(one));
+    expect(decisionKey(world, shifted)).toBe(decisionKey(world, one));
+    expect(decisionKey(world, swapped)).not.toBe(decisionKey(world, one));
   });
 
   it('tells beliefs apart', () => {
     const known = fresh();
     const other = fresh();
     other.sections[0]!.belief = 'occupied';
-    expect(decisionKey(other)).not.toBe(decisionKey(known));
+    expect(decisionKey(world, other)).not.toBe(decisionKey(world, known));
+  });
+
+  it('tells apart whether a line-up has settled', () => {
+    const [open, settled] = [fresh(), fresh()];
+    open.session.phase = { kind: 'line-up', settled: false, resumed: false };
+    settled.session.phase = { kind: 'line-up', settled: true, resumed: false };
+    expect(decisionKey(world, settled)).not.toBe(decisionKey(world, open));
+  });
+
+  it('keeps of waiting who waits longer, not since when', () => {
+    const [one, later, swapped] = [fresh(), fresh(), fresh()];
+    const wait = (state: typeof one, first: number, second: number): void => {
+      state.trains[0]!.waitingSince = first;
+      state.trains[1]!.waitingSince = second;
+    };
+    wait(one, 100, 200);
+    wait(later, 5000, 9000);
+    wait(swapped, 200, 100);
+    expect(decisionKey(world, later)).toBe(decisionKey(world, one));
+    expect(decisionKey(world, swapped)).not.toBe(decisionKey(world, one));
+  });
+
+  it('keeps of dead reckoning which detected stretch a train may have reached', () => {
+    const [here, near, far] = [fresh(), fresh(), fresh()];
+    const reach = (state: typeof here, mm: number): void => {
+      const train = state.trains[0]!;
+      train.path[0]!.end = 3000;
+      train.reckoning = standing({ low: um(0), high: um(mm * 1000) }, um(0), instant(0));
+    };
+    reach(here, 1400);
+    reach(near, 1410);
+    reach(far, 1600);
+    expect(decisionKey(world, near)).toBe(decisionKey(world, here));
+    expect(decisionKey(world, far)).not.toBe(decisionKey(world, here));
   });
 });

@@ -1,87 +1,118 @@
-import { contentHash } from '../layout/hash.js';
+import { piecesOf } from '../interlocking/held-path.js';
+import { furthestHead, furthestStop } from '../movement/train-motion.js';
 import type { EngineState, TrainState } from './state.js';
+import type { World } from './world.js';
 
 /**
  * Everything in the state that decides what happens next, without absolute times: two states with the same key
  * answer the same inputs with the same effects, as long as deadlines come round in the same order. Left out are
- * evidence (since when, in which words, dead reckoning in numbers) and counters; of the deadlines only their order stays.
+ * evidence (since when, in which words) and counters; of the deadlines only their order stays, of the moments since which
+ * trains wait only who waits longer, and of dead reckoning only which detected stretch of its way each train may have reached.
+ * A text of some kilobytes; whoever keeps many of them hashes it.
  */
-export function decisionKey(state: EngineState): string {
-  return contentHash(decisive(state));
-}
+export const decisionKey = (world: World, state: EngineState): string =>
+  JSON.stringify(decisive(world, state));
 
-function decisive(state: EngineState): unknown {
+function decisive(world: World, state: EngineState): unknown {
   const { session, dispatching } = state;
-  return {
-    phase: session.phase.kind,
-    departuresHeld: session.departuresHeld,
-    begun: session.begun,
-    clock: { ratio: session.clock.ratio, running: session.clock.running },
-    sections: state.sections.map((section) => [
+  const { phase } = session;
+  return [
+    [phase.kind, phase.kind === 'line-up' && phase.settled, session.departuresHeld, session.begun],
+    [session.clock.ratio, session.clock.running],
+    state.sections.map((section) => [
       section.belief,
       section.raw,
       section.claim,
-      section.decoders,
+      section.decoders.map(({ kind, number, facing }) => [kind, number, facing]),
       section.crowded,
-      section.heard,
+      section.heard.map(({ train, near }) => [train, near]),
       section.clearByHand !== null,
       section.unidentified !== null,
     ]),
-    elements: state.elements,
-    trains: state.trains.map(decisiveTrain),
-    districts: state.districts,
-    buses: state.buses,
-    doubts: state.doubts.map(({ trains, places, assignments, reads, said }) => [
+    state.elements.map((element) => [
+      element.position,
+      element.proof,
+      element.holder,
+      element.flankFor,
+      element.overlapFor,
+      element.tries,
+      element.possession,
+    ]),
+    state.trains.map((train, index) => [decisiveTrain(train), reachOf(world, state, index)]),
+    byWaiting(state.trains),
+    state.districts.map(({ power }) => power),
+    Object.values(state.buses),
+    state.doubts.map(({ trains, places, assignments, reads, said }) => [
       trains,
       places,
-      assignments,
-      reads,
+      assignments.map(({ places: way, faults }) => [way, faults]),
+      reads.map(({ train, section, times, goes }) => [train, section, times, goes]),
       said.map(({ train, block }) => [train, block]),
     ]),
-    signals: state.signals,
-    alarms: state.alarms
+    state.signals,
+    state.alarms
       .filter(({ clearedAt }) => clearedAt === null)
       .map(({ key, acknowledgedBy }) => [key, acknowledgedBy !== null]),
-    deadlines: state.deadlines.map(({ kind, subject }) => [kind, subject]),
-    order: dispatching.order,
-    proven: dispatching.proven,
-    search: dispatching.searchFor,
-    findings: dispatching.findings,
-    starving: dispatching.starving,
-  };
+    state.deadlines.map(({ kind, subject }) => [kind, subject]),
+    dispatching.order.map(({ train, to }) => [train, to]),
+    dispatching.proven,
+    [dispatching.searchFor?.train, dispatching.searchFor?.to],
+    [dispatching.search?.effort, dispatching.search?.outcome],
+    dispatching.due,
+    Object.entries(dispatching.findings).sort(([one], [other]) => (one < other ? -1 : 1)),
+    dispatching.starving,
+  ];
 }
 
-function decisiveTrain(train: TrainState): unknown {
+/** Numbers of the detected stretches of its way in which a train's head, and its tail, may be by now, and to which it can stop. */
+function reachOf(world: World, state: EngineState, index: number): number[] {
+  const train = state.trains[index]!;
+  const model = world.models[index]!;
+  const head = furthestHead(model, train, state.now);
+  const tail = head - world.stock.trains[index]!.length;
+  const pieces = piecesOf(world.layout, train.path);
+  return [head, tail, furthestStop(model, train, state.now)].map((place) =>
+    pieces.findIndex(({ end }) => place <= end),
+  );
+}
+
+/** Trains by how long they have waited, the longest first; such as began together stand together. */
+function byWaiting(trains: readonly TrainState[]): number[][] {
+  const moments = [...new Set(trains.map(({ waitingSince }) => waitingSince))];
+  return moments
+    .sort((a, b) => a - b)
+    .map((since) =>
+      trains.flatMap((train, index) => (train.waitingSince === since ? [index] : [])),
+    );
+}
+
+function decisiveTrain(train: TrainState): unknown[] {
   const { identity, reckoning } = train;
-  return {
-    activity: train.activity.kind,
-    certainty: identity.certainty,
-    misreads: identity.misreads,
-    path: train.path,
-    mark: train.mark,
-    limit: train.limit,
-    authorised: train.authorised,
-    overlap: train.overlap,
-    edge: train.edge,
-    tail: train.tail,
-    blind: train.blind,
-    proving: train.proving,
-    told: reckoning.nominal.target,
-    frontLeads: train.frontLeads,
-    leg: train.leg,
-    node: train.node,
-    nodes: train.nodes,
-    atCall: train.arrivedAt !== null,
-    held: train.held,
-    handSpeed: train.handSpeed,
-    wait: train.wait?.kind ?? null,
-    confirmed: train.confirmed,
-    adrift: train.adrift,
-    calls: train.calls.map(({ service, call, arrived, departed }) => [
+  return [
+    train.activity.kind,
+    [identity.certainty, identity.misreads],
+    train.path.map(({ element, route, step, heading, start }) => [
+      element,
+      route,
+      step,
+      heading,
+      start,
+    ]),
+    [train.mark, train.limit, train.authorised, train.edge, train.tail],
+    train.overlap,
+    train.blind,
+    train.proving,
+    reckoning.nominal.target,
+    train.frontLeads,
+    [train.leg, train.node, train.nodes],
+    train.arrivedAt !== null,
+    [train.held, train.handSpeed, train.confirmed, train.adrift],
+    train.wait?.kind,
+    train.calls.map(({ service, call, arrived, departed }) => [
       service,
       call,
       arrived !== null,
       departed !== null,
     ]),
-  };
+  ];
 }

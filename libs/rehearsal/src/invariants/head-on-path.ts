@@ -2,7 +2,11 @@ import { stepOf, type Layout, type TrainState } from '@blockbell/railway';
 import type { TruthTrain } from '@blockbell/simulation';
 
 /** Where the leading end of a train really is, in mm along the path the engine believes it on; null: not on it. */
-export function headOnPath(layout: Layout, train: TrainState, truth: TruthTrain): number | null {
+export function headOnPath(
+  layout: Layout,
+  train: TrainState,
+  truth: Pick<TruthTrain, 'front' | 'rear'>,
+): number | null {
   const place = train.frontLeads ? truth.front : truth.rear;
   for (let at = train.path.length - 1; at >= 0; at--) {
     const item = train.path[at]!;

@@ -25,15 +25,24 @@ export function sectionsBeyond(layout: Layout, heading: Heading, reach: number):
   return found;
 }
 
-/** The ways beyond a heading's end through the whole next block: routes from there, and those that trains run the other way. */
-function waysOn(layout: Layout, heading: Heading): { steps: readonly Step[]; to: Heading }[] {
+/** Whether some track directly beyond a heading's end is seen by no detector. */
+export const beginsUnseen = (layout: Layout, heading: Heading): boolean =>
+  waysOn(layout, heading).some(({ steps }) => steps[0]!.pieces[0]!.section < 0);
+
+/** The ways beyond a heading's end through the whole next block: routes from there, and those that trains run only the other way. */
+export function waysOn(
+  layout: Layout,
+  heading: Heading,
+): { readonly steps: readonly Step[]; readonly to: Heading }[] {
   const ahead = (layout.routesFrom[heading] ?? []).map((route) => layout.routes[route]!);
-  const against = (layout.routesInto[opposite(heading)] ?? []).map((index) => {
-    const { from, steps } = layout.routes[index]!;
-    const to = opposite(from);
-    const between = steps.slice(0, -1).map(backwards).reverse();
-    return { steps: [...between, layout.blockSteps[to]!], to };
-  });
+  const against = (layout.routesInto[opposite(heading)] ?? [])
+    .map((route) => layout.routes[route]!)
+    // Whether a way may be run depends on its two blocks alone.
+    .filter(({ from }) => !ahead.some(({ to }) => to === opposite(from)))
+    .map(({ from, steps }) => {
+      const between = steps.slice(0, -1).map(backwards).reverse();
+      return { steps: [...between, layout.blockSteps[opposite(from)]!], to: opposite(from) };
+    });
   return [...ahead, ...against].filter(({ to }) => blockOf(to) !== blockOf(heading));
 }
 

@@ -1,5 +1,6 @@
 import { lastHeading } from '../interlocking/held-path.js';
 import { opposite } from '../layout/layout.js';
+import { waysOn } from '../layout/track-beyond.js';
 import type { Seen } from '../session/writer.js';
 
 /** Whether a section sees track directly beyond either end of a train's held path. */
@@ -24,18 +25,12 @@ export function strangerBeyond(w: Seen, index: number, section: number): number 
   return null;
 }
 
-/** The sections of the elements that may follow beyond a heading's end ahead. */
+/** The first sections that may follow beyond a heading's end ahead, whichever way trains may run there. */
 function nextSections(w: Seen, heading: number): Set<number> {
-  const { layout } = w.world;
   const found = new Set<number>();
-  for (const route of layout.routesFrom[heading] ?? []) {
-    const steps = layout.routes[route]!.steps;
-    for (const step of steps) {
-      const seen = step.pieces.find((piece) => piece.section >= 0);
-      if (seen === undefined) continue;
-      found.add(seen.section);
-      break;
-    }
+  for (const { steps } of waysOn(w.world.layout, heading)) {
+    const seen = steps.flatMap(({ pieces }) => pieces).find(({ section }) => section >= 0);
+    if (seen !== undefined) found.add(seen.section);
   }
   return found;
 }

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { runningCrossing, runningLine } from '../testing/session-settings.js';
+import { edited, elementOf } from '../testing/edit.js';
+import { SessionDriver } from '../testing/session-driver.js';
+import { line, oneTrain, runningCrossing, runningLine } from '../testing/session-settings.js';
+import { timetableOf } from '../testing/timetable-parts.js';
 import { candidates, strangers } from './strangers.js';
 
 describe('a section that nobody holds and that becomes occupied', () => {
@@ -33,6 +36,14 @@ describe('a section that nobody holds and that becomes occupied', () => {
     expect(near('s-TW')).toEqual([0]);
     expect(near('s-TE')).toEqual([1]);
     expect(near('m2')).toEqual([]);
+  });
+
+  it('looks for them where trains may not run, too: one may have rolled back', () => {
+    const oneWay = edited(line(), (file) => {
+      for (const id of ['A', 'B', 'C', 'D']) elementOf(file, id, 'block').directions = 'a-to-b';
+    });
+    const driver = new SessionDriver(oneWay, oneTrain(), timetableOf([], {}, { T: 'B>b' }));
+    expect(candidates(driver, driver.sectionIndex('a2')).map(({ train }) => train)).toEqual([0]);
   });
 
   it('may be a train that was taken off the layout', () => {

@@ -1,10 +1,9 @@
-import type { StepObserver } from '@blockbell/rehearsal';
+import { keptState, rebuiltState, type StepObserver } from '@blockbell/rehearsal';
 import { describe, expect, it } from 'vitest';
 import { Chance } from '../support/chance.js';
 import { SESSION_TIMEOUT } from '../support/expect-unharmed.js';
 import { faultCases } from '../support/fault-cases.js';
 import { exampleRailway, smallRailway } from '../support/railways.js';
-import { kept, rebuilt } from '../support/rebuilt-state.js';
 import { rehearse, type RehearseOptions } from '../support/rehearse.js';
 import type { Railway } from '../support/railways.js';
 
@@ -15,7 +14,7 @@ function expectSame(railway: Railway, every: number, options: RehearseOptions): 
     if (state.revision % every !== 0) return;
     compared += 1;
     const { revision } = state;
-    expect({ revision, ...kept(state) }).toEqual({ revision, ...rebuilt(world, state) });
+    expect({ revision, ...keptState(state) }).toEqual({ revision, ...rebuiltState(world, state) });
   };
   rehearse(railway, { ...options, watch });
   expect(compared).toBeGreaterThan(50);

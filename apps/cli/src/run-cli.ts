@@ -1,6 +1,7 @@
 import { Command, CommanderError } from 'commander';
 import { addBench } from './commands/bench.js';
 import { addCheck } from './commands/check.js';
+import { addEndure } from './commands/endure.js';
 import { addProve } from './commands/prove.js';
 import { addExhaust } from './commands/exhaust.js';
 import { addExplain } from './commands/explain.js';
@@ -22,6 +23,7 @@ const COMMANDS: readonly AddCommand[] = [
   addProve,
   addExhaust,
   addRehearse,
+  addEndure,
   addReplay,
   addExplain,
   addBench,

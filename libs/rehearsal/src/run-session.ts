@@ -57,11 +57,13 @@ const PATIENCE = 60 * 60_000;
 /**
  * Runs a whole session, invariants checked after every step: power-up, line-up, timetable, end. Gives progress every
  * half minute of physical time and the report at last. Whoever answers progress with true breaks the session off, and
- * gets the report of what was run until then. `observe` is called after every step.
+ * gets the report of what was run until then. `observe` is called after every step; `begin` once, before the first, for
+ * whoever wants to watch or to meddle and to ask the checker.
  */
 export function* runSession(
   setup: RehearsalSetup,
   observe?: StepObserver,
+  begin?: (rehearsal: Rehearsal, checker: InvariantChecker) => void,
 ): Generator<SessionProgress, SessionReport, boolean | undefined> {
   const rehearsal = new Rehearsal(setup);
   if (observe !== undefined) rehearsal.observe(observe);
@@ -69,6 +71,7 @@ export function* runSession(
   const checker = new InvariantChecker(rehearsal);
   const tally = new Tally(rehearsal);
   const dispatcher = new ScriptedDispatcher(rehearsal);
+  begin?.(rehearsal, checker);
   const { start, end, ratio } = world.timetable;
   const longest = Math.round((end - start) / ratio) + PATIENCE;
 

@@ -1,5 +1,4 @@
 import {
-  endAhead,
   headingOf,
   lineUpRows,
   openQuestions,
@@ -9,6 +8,7 @@ import {
 } from '@blockbell/railway';
 import type { TruthTrain } from '@blockbell/simulation';
 import type { Rehearsal } from './rehearsal.js';
+import { isTurnedRound, standsOnItsWay } from './where-believed.js';
 
 /** How long a person takes to notice, look and answer, in physical ms. */
 const LOOKING = 8000;
@@ -93,8 +93,8 @@ export class ScriptedDispatcher {
     this.#putBackStrays();
     state.trains.forEach(({ activity, identity }, train) => {
       if (activity.kind !== 'halted') return;
-      if (this.#isTurned(train)) this.#putBack(train);
-      else if (this.#isWhereBelieved(train) && identity.certainty !== 'ambiguous') {
+      if (isTurnedRound(this.rehearsal, train)) this.#putBack(train);
+      else if (standsOnItsWay(this.rehearsal, train) && identity.certainty !== 'ambiguous') {
         const refused = this.#give({ kind: 'release-train', train });
         if (refused !== null) this.#sayWhere(train);
       } else {
@@ -118,7 +118,7 @@ export class ScriptedDispatcher {
       return;
     }
     const believed = state.trains[train]!;
-    if (this.#isWhereBelieved(train) && !this.#isTurned(train)) {
+    if (standsOnItsWay(this.rehearsal, train) && !isTurnedRound(this.rehearsal, train)) {
       const last = believed.path.findLast(({ heading }) => heading >= 0)!;
       this.#give({ kind: 'confirm-place', train, heading: last.heading });
       return;
@@ -138,7 +138,7 @@ export class ScriptedDispatcher {
     state.trains.forEach(({ activity }, train) => {
       const truth = simulated.truth.train(train);
       if (activity.kind !== 'standing' || truth === null || truth.speed !== 0) return;
-      if (!this.#isWhereBelieved(train)) this.#putBack(train);
+      if (!standsOnItsWay(this.rehearsal, train)) this.#putBack(train);
     });
   }
 
@@ -186,27 +186,6 @@ export class ScriptedDispatcher {
     const { world, state } = this.rehearsal;
     const key = `behind:${world.layout.sections[section]!.id}`;
     return state.alarms.some((alarm) => alarm.clearedAt === null && alarm.key === key);
-  }
-
-  /** Whether the train really stands on its held path and nowhere else. */
-  #isWhereBelieved(train: number): boolean {
-    const truth = this.rehearsal.simulated.truth.train(train);
-    const { path } = this.rehearsal.state.trains[train]!;
-    if (truth === null || path.length === 0) return false;
-    return truth.stretches
-      .filter(({ from, to }) => to > from)
-      .every(({ element }) => path.some((item) => item.element === element));
-  }
-
-  /** Whether the train stands the other way round than believed. */
-  #isTurned(train: number): boolean {
-    const truth = this.rehearsal.simulated.truth.train(train);
-    const { path, frontLeads } = this.rehearsal.state.trains[train]!;
-    const item = path.find(
-      ({ heading, element }) => heading >= 0 && element === truth?.front.element,
-    );
-    if (truth === null || item === undefined) return false;
-    return truth.towards !== endAhead(frontLeads ? item.heading : opposite(item.heading));
   }
 
   /** The block and direction of a train that stands wholly in one block. */

@@ -1,5 +1,5 @@
 import type { DeviceCommand, Heading, Layout, Stock } from '@blockbell/railway/track';
-import { peek, pop } from './event-queue.js';
+import { peek, pop, push } from './event-queue.js';
 import type { Fault } from './faults/fault.js';
 import { beginFault, endFault, scriptFault } from './faults/happen.js';
 import type { Delivery, Due, Simulation, SimulationState } from './state.js';
@@ -34,7 +34,7 @@ export interface SimulatedLayout {
   advance(to: number): readonly Delivery[];
   /** Scripts one more fault; returns its number. */
   injectFault(fault: Fault): number;
-  /** Mends a fault at `at` ms, by its number; those given at the start are numbered in their order. */
+  /** Mends a fault at `at` ms, now or later, by its number; those given at the start are numbered in their order. */
   mend(fault: number, at: number): void;
   readonly truth: Truth;
   /** Everything that changes, as plain data to copy or to write as JSON. */
@@ -77,7 +77,10 @@ function open(simulation: Simulation, seed: number): SimulatedLayout {
     },
     injectFault: (fault) => scriptFault(simulation, fault, seed),
     mend: (fault, at) => {
-      runTo(simulation, at);
+      if (at > state.now) {
+        push(state.queue, { at, kind: 'fault-ends', fault });
+        return;
+      }
       endFault(simulation, fault);
       settle(simulation);
     },

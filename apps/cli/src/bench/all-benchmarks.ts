@@ -1,4 +1,5 @@
 import { boardTraffic } from './board-traffic.js';
+import { detectionGrowth } from './detection-growth.js';
 import { dispatchingCost } from './dispatching-cost.js';
 import { edgeToStop } from './edge-to-stop.js';
 import { journalSize } from './journal-size.js';
@@ -11,6 +12,7 @@ import { stepLatency } from './step-latency.js';
 export const BENCHMARKS: readonly Benchmark[] = [
   edgeToStop,
   stepLatency,
+  detectionGrowth,
   dispatchingCost,
   rehearsalSpeed,
   boardTraffic,

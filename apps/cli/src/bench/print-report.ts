@@ -19,13 +19,16 @@ export function reportText(report: Report): string {
   ].join('\n');
 }
 
-/** A report as a part of a Markdown document. */
-export function reportMarkdown({ name, title, about, columns, rows, figures }: Report): string {
+/** A report as a part of a Markdown document, under the command that makes it. */
+export function reportMarkdown(
+  { name, title, about, columns, rows, figures }: Report,
+  command = `npm run bench -- ${name}`,
+): string {
   const row = (cells: readonly string[]): string => `| ${cells.join(' | ')} |`;
   const rule = row(columns.map((_, at) => (at === 0 ? '---' : '---:')));
   return [
     `## ${title}`,
-    `\`npm run bench -- ${name}\``,
+    `\`${command}\``,
     about,
     [row(columns), rule, ...rows.map(row)].join('\n'),
     figures

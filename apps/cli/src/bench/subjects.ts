@@ -4,7 +4,7 @@ import { loadFiles } from '../session-files.js';
 
 /** Chance of the simulated layout in all benchmarks. */
 const SEED = 1;
-/** As large as the generator makes them. */
+/** The large railway of most benchmarks. */
 export const SECTIONS = 2040;
 export const MOST_TRAINS = 60;
 /** Least share of single line. */
@@ -21,14 +21,15 @@ export function demoSubject(): RehearsalSetup {
   return { layout, stock, timetable, seed: SEED };
 }
 
-/**
- * A generated railway of 2,040 sections with two fifths of single line or more, and so many trains that all want to
- * run at once.
- */
-export function largeSubject(trains = MOST_TRAINS, seed = SEED): RehearsalSetup {
+/** The railway of 2,040 sections with so many trains. */
+export const largeSubject = (trains = MOST_TRAINS, seed = SEED): RehearsalSetup =>
+  sizedSubject(SECTIONS, trains, seed);
+
+/** A generated railway with two fifths of single line or more, and so many trains that all want to run at once. */
+export function sizedSubject(sections: number, trains: number, seed = SEED): RehearsalSetup {
   const railway = generateRailway({
     seed,
-    sections: SECTIONS,
+    sections,
     trains,
     singleLineShare: SINGLE_LINE,
     services: trains * SERVICES_A_TRAIN,

@@ -12,7 +12,7 @@ describe('blockbell bench', () => {
       const { exit, err } = await runRecorded('bench', 'patience');
       expect(exit).toBe(2);
       expect(err).toContain(
-        'there is no benchmark patience; there are stop, steps, dispatching, rehearsal, board, journal',
+        'there is no benchmark patience; there are stop, steps, growth, dispatching, rehearsal, board, journal',
       );
     },
     LONG,

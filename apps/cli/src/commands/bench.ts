@@ -20,7 +20,7 @@ export const addBench: AddCommand = (program, terminal, done) => {
     .description('Measure the program on this machine, each figure beside its target.')
     .argument(
       '[name...]',
-      `stop, steps, dispatching, rehearsal, board, journal; all when none is named`,
+      `stop, steps, growth, dispatching, rehearsal, board, journal, recording; all when none is named`,
     )
     .option('--quick', 'shorter runs, for a look')
     .option('--json', 'print the figures as JSON')
@@ -67,5 +67,8 @@ function printed(reports: readonly Report[], { json, markdown }: BenchOptions): 
   if (json === true) return JSON.stringify({ machine: machineText(), reports }, null, 2);
   if (markdown !== true) return [machineText(), ...reports.map(reportText)].join('\n\n');
   const day = new Date().toISOString().slice(0, 10);
-  return [`Measured on ${day}: ${machineText()}.`, ...reports.map(reportMarkdown)].join('\n\n');
+  return [
+    `Measured on ${day}: ${machineText()}.`,
+    ...reports.map((report) => reportMarkdown(report)),
+  ].join('\n\n');
 }

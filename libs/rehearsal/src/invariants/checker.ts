@@ -1,9 +1,10 @@
 import type { EngineState, Input, StepResult } from '@blockbell/railway';
 import { stepOf } from '@blockbell/railway';
-import type { FaultKind, Incident } from '@blockbell/simulation';
+import type { Fault, FaultKind, Incident } from '@blockbell/simulation';
 import type { Rehearsal } from '../rehearsal.js';
 import { headOnPath } from './head-on-path.js';
-import { EXCUSING, type InvariantNumber, type Violation } from './violation.js';
+import { lostContact } from './lost-contact.js';
+import { isExcuse, type InvariantNumber, type Violation } from './violation.js';
 
 /** How long a train with nothing in its way may stand all the same, physical ms. */
 const STUCK_AFTER = 60_000;
@@ -32,7 +33,7 @@ export class InvariantChecker {
   /** By train: since when it stands though nothing is in its way; −1 otherwise. */
   readonly #idleSince: number[];
 
-  /** Trains that an excused incident may have moved, until their place is settled again. */
+  /** Trains that an excused incident may have moved, or whose track was freed for one, until their place is settled again. */
   readonly #pushed = new Map<number, FaultKind>();
   readonly #pushedDoubted = new Set<number>();
   /** By fault: its train has been stopped or doubted since, and settled after that. */
@@ -70,12 +71,12 @@ export class InvariantChecker {
 
   /** 1 and 2: what the truth itself has written down. */
   #checkIncidents(): void {
-    const { incidents } = this.#rehearsal.simulated.truth;
+    const { incidents, faults } = this.#rehearsal.simulated.truth;
     for (; this.#incidents < incidents.length; this.#incidents++) {
       const { kind, element, trains, detail, causes } = incidents[this.#incidents]!;
       const excuse =
-        causes.find((cause) => EXCUSING.includes(cause.kind))?.kind ??
-        trains.map((train) => this.#excuseOf(train)).find((each) => each !== null) ??
+        causes.find((cause) => isExcuse(faults[cause.fault]!.fault))?.kind ??
+        trains.map((train) => this.excuseOf(train)).find((each) => each !== null) ??
         null;
       if (excuse !== null) for (const train of trains) this.#pushed.set(train, excuse);
       const where = this.#rehearsal.world.layout.elements[element]!.id;
@@ -100,7 +101,7 @@ export class InvariantChecker {
       head === null
         ? 'has left the way held for it'
         : `stands ${Math.round(head - limit)} mm beyond its limit`;
-    this.#note(3, `${this.#labels([train])} ${where}`, this.#excuseOf(train));
+    this.#note(3, `${this.#labels([train])} ${where}`, this.excuseOf(train));
   }
 
   /** 4: all that is on a train's way is held for it. */
@@ -124,7 +125,9 @@ export class InvariantChecker {
         const { confirmed } = state.trains[train]!;
         if (!confirmed) continue;
         const text = `${this.#name(element)} was freed under ${this.#labels([train])}`;
-        this.#note(4, text, this.#excuseOf(train));
+        const excuse = this.excuseOf(train) ?? this.#lostContact(element);
+        if (excuse !== null) this.#pushed.set(train, excuse);
+        this.#note(4, text, excuse);
       }
       return;
     }
@@ -143,13 +146,23 @@ export class InvariantChecker {
     );
   }
 
+  /** A contact lost for longer than its detector bridges, in a section of an element; null without one. */
+  #lostContact(element: number): FaultKind | null {
+    const { world, simulated } = this.#rehearsal;
+    const { elements, sections } = world.layout;
+    const isLost = elements[element]!.sections.some((each) =>
+      lostContact(sections[each]!, simulated.truth),
+    );
+    return isLost ? 'dropout' : null;
+  }
+
   /** 2: no drive is commanded under a train. */
   #checkThrow(element: number): void {
     const on = this.#standingOn(element);
     if (on.length === 0) return;
     const trains = on.map(({ train }) => train);
     const excuse =
-      trains.map((train) => this.#excuseOf(train)).find((each) => each !== null) ?? null;
+      trains.map((train) => this.excuseOf(train)).find((each) => each !== null) ?? null;
     this.#note(2, `${this.#name(element)} was commanded under ${this.#labels(trains)}`, excuse);
   }
 
@@ -186,14 +199,15 @@ export class InvariantChecker {
       );
   }
 
-  /** A fault excuses its train until its place has been settled anew, and while it is in doubt again. */
-  #excuseOf(train: number): FaultKind | null {
+  /**
+   * The fault by which a train may be where no logic could keep it from; null without one. A fault excuses its train until
+   * its place has been settled anew, and while it is in doubt again.
+   */
+  excuseOf(train: number): FaultKind | null {
     const { faults } = this.#rehearsal.simulated.truth;
     const at = faults.findIndex(
       ({ fault, active, ended }, index) =>
-        EXCUSING.includes(fault.kind) &&
-        'train' in fault &&
-        fault.train === train &&
+        excuses(fault, train) &&
         (active || (ended && !(this.#settled.has(index) && this.#isSettled(train)))),
     );
     return faults[at]?.fault.kind ?? this.#pushed.get(train) ?? null;
@@ -202,7 +216,7 @@ export class InvariantChecker {
   /** Follows, for faults that are over, whether their trains have been stopped or doubted and then settled. */
   #followExcuses(): void {
     this.#rehearsal.simulated.truth.faults.forEach(({ fault, ended }, index) => {
-      if (!ended || !EXCUSING.includes(fault.kind) || !('train' in fault)) return;
+      if (!ended || !isExcuse(fault) || !('train' in fault)) return;
       if (!this.#isSettled(fault.train)) this.#doubted.add(index);
       else if (this.#doubted.has(index)) this.#settled.add(index);
     });
@@ -220,7 +234,8 @@ export class InvariantChecker {
   }
 
   #note(invariant: InvariantNumber, text: string, excuse: FaultKind | null): void {
-    this.violations.push({ invariant, at: this.#rehearsal.now, text, excuse });
+    const { now, state } = this.#rehearsal;
+    this.violations.push({ invariant, at: now, step: state.revision, text, excuse });
   }
 
   #labels(trains: readonly number[]): string {
@@ -231,3 +246,6 @@ export class InvariantChecker {
     return this.#rehearsal.world.layout.elements[element]!.id;
   }
 }
+
+const excuses = (fault: Fault, train: number): boolean =>
+  isExcuse(fault) && 'train' in fault && fault.train === train;

@@ -1,4 +1,4 @@
-import type { FaultKind } from '@blockbell/simulation';
+import type { Fault, FaultKind } from '@blockbell/simulation';
 
 /**
  * The seven invariants of safety, as checked against the simulated truth after every step:
@@ -22,10 +22,15 @@ export interface Violation {
   readonly invariant: InvariantNumber;
   /** Physical ms. */
   readonly at: number;
+  /** Number of the engine step after which it was found. */
+  readonly step: number;
   readonly text: string;
   /** The fault that no logic could have prevented, or null. */
   readonly excuse: FaultKind | null;
 }
 
-/** Faults that can bring trains where no logic could keep them from. */
-export const EXCUSING: readonly FaultKind[] = ['runaway', 'hand-moved', 'lost-cars', 'run-on'];
+const EXCUSING: readonly FaultKind[] = ['runaway', 'hand-moved', 'lost-cars', 'run-on'];
+
+/** Whether a fault can bring trains where no logic could keep them from: running on as far as declared is no excuse. */
+export const isExcuse = (fault: Fault): boolean =>
+  EXCUSING.includes(fault.kind) && !(fault.kind === 'run-on' && fault.permille <= 1000);

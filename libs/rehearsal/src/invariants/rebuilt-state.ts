@@ -1,7 +1,7 @@
 import { stepOf, type Aspect, type EngineState, type World } from '@blockbell/railway';
 
 /** What the engine keeps up step by step although it follows from the trains' held paths. */
-export interface Derived {
+interface Derived {
   /** By element: the train that holds it, −1 for none. */
   readonly holders: number[];
   /** By section: the train whose path it lies on, −1 for none. */
@@ -13,7 +13,7 @@ export interface Derived {
 }
 
 /** As the engine has it. */
-export function kept({ elements, sections, signals, trains }: EngineState): Derived {
+export function keptState({ elements, sections, signals, trains }: EngineState): Derived {
   return {
     holders: elements.map(({ holder }) => holder),
     claims: sections.map(({ claim }) => claim),
@@ -28,7 +28,7 @@ export function kept({ elements, sections, signals, trains }: EngineState): Deri
  * The same found anew from the paths alone. Each rule is written here a second time, from what it is for and not from
  * how the engine goes about it.
  */
-export function rebuilt(world: World, state: EngineState): Derived {
+export function rebuiltState(world: World, state: EngineState): Derived {
   return {
     holders: holders(world, state),
     claims: claims(world, state),
@@ -96,4 +96,18 @@ function limits({ layout, foulingAhead }: World, { trains }: EngineState, train:
     mark: last.end - stopMarks[last.heading & 1]!,
     limit: last.end - foulingAhead[last.heading]!,
   };
+}
+
+/** The first thing that the engine has otherwise than it follows from the paths, in words; null: nothing. */
+export function differenceFromRebuilt(world: World, state: EngineState): string | null {
+  const one = keptState(state);
+  const other = rebuiltState(world, state);
+  for (const name of ['holders', 'claims', 'signals', 'limits'] as const) {
+    for (let at = 0; at < one[name].length; at++) {
+      const has = JSON.stringify(one[name][at]);
+      const follows = JSON.stringify(other[name][at]);
+      if (has !== follows) return `${name}[${at}] is kept as ${has} but follows to be ${follows}`;
+    }
+  }
+  return null;
 }

@@ -63,6 +63,56 @@ describe('a session whose program is killed and started again', () => {
     SESSION_TIMEOUT,
   );
 
+  // Each of these once had a train taken for confirmed that had run on, or stood astride two blocks.
+  it.each([
+    [
+      'generated',
+      4,
+      [
+        { at: 269633, lost: 14719 },
+        { at: 97241, lost: 4829 },
+        { at: 173925, lost: 14706 },
+      ],
+    ],
+    [
+      'generated',
+      6,
+      [
+        { at: 220065, lost: 6976 },
+        { at: 352803, lost: 7918 },
+      ],
+    ],
+    [
+      'generated',
+      22,
+      [
+        { at: 541905, lost: 8617 },
+        { at: 255632, lost: 3716 },
+      ],
+    ],
+    [
+      'passing loop',
+      3,
+      [
+        { at: 144912, lost: 8479 },
+        { at: 518848, lost: 19862 },
+        { at: 377376, lost: 19177 },
+      ],
+    ],
+    ['passing loop', 9, [{ at: 144433, lost: 15914 }]],
+  ] as const)(
+    'takes no train for confirmed where it does not stand, whatever was lost, %s %i',
+    (where, seed, restarts) => {
+      const railway =
+        where === 'generated' ? smallRailway(new Chance(seed)) : exampleRailway('passing-loop');
+      const { violations } = rehearse(railway, { seed: 500 + seed, restarts });
+      // How far inside its own block a train stands beyond the fouling point, no detector tells.
+      const inItsBlock = /stands \d+ mm beyond its limit$/;
+      expect(violations.broken.filter(({ text }) => !inItsBlock.test(text))).toEqual([]);
+    },
+    SESSION_TIMEOUT,
+  );
+
   it.each(cases(0).filter((_, index) => index % 6 === 0))(
     'has the state that its inputs lead to in a fresh engine, $name',
     ({ railway, seed, restarts }) => {

@@ -48,6 +48,7 @@ export function sectionFree(w: Writer, index: number): void {
   if (w.state.districts[district]!.power !== 'on') return;
   const section = w.section(index);
   if (section.raw !== false) return;
+  const before = section.belief;
   section.belief = 'clear';
   section.since = w.now;
   section.decoders = [];
@@ -55,7 +56,10 @@ export function sectionFree(w: Writer, index: number): void {
   readingEnds(w, index);
   w.changes.lineUp = true;
   w.state.dispatching.due = true;
-  if (!isWatching(w.state)) return;
+  if (!isWatching(w.state)) {
+    if (before === 'occupied') movedInLineUp(w, section.claim);
+    return;
+  }
   if (section.unidentified !== null) strangerGone(w, index);
   if (section.claim >= 0) proveTail(w, section.claim);
 }

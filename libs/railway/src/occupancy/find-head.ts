@@ -1,8 +1,17 @@
-import { piecesOf } from '../interlocking/held-path.js';
+import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
 import { showSignals } from '../interlocking/signals.js';
 import { furthestHead, placeHead } from '../movement/train-motion.js';
 import type { Writer } from '../session/writer.js';
 import { leadingUnseen } from './extent.js';
+
+/**
+ * Where a train's detected front is at the furthest, if a section ending at `end` is the last that sees it, in mm along its
+ * path: where the next detector begins, for track between is unseen.
+ */
+export function unseenUpTo(pieces: readonly PlacedPiece[], end: number): number {
+  const next = pieces.find(({ section, start }) => section >= 0 && start >= end);
+  return next?.start ?? pieces.at(-1)?.end ?? end;
+}
 
 /**
  * Finds the head of a train that stands after a fault. Sections that are occupied directly ahead of its last edge are
@@ -12,9 +21,8 @@ import { leadingUnseen } from './extent.js';
 export function findHeadFromEdge(w: Writer, index: number): number | null {
   const train = w.state.trains[index]!;
   const lead = leadingUnseen(w.world.stock.trains[index]!, train);
-  const ahead = piecesOf(w.world.layout, train.path).filter(
-    ({ start }) => start + lead > train.edge,
-  );
+  const pieces = piecesOf(w.world.layout, train.path);
+  const ahead = pieces.filter(({ start }) => start + lead > train.edge);
   const isOccupied = (section: number): boolean =>
     section >= 0 && w.state.sections[section]!.belief === 'occupied';
   const clear = ahead.findIndex(({ section }) => !isOccupied(section));
@@ -24,7 +32,7 @@ export function findHeadFromEdge(w: Writer, index: number): number | null {
   const last = own.at(-1);
   const furthest = furthestHead(w.world.models[index]!, train, w.now);
   const edge = last === undefined ? train.edge : last.start + lead;
-  const high = last === undefined ? Math.max(edge, furthest) : last.end + lead;
+  const high = last === undefined ? Math.max(edge, furthest) : unseenUpTo(pieces, last.end) + lead;
   const found = w.train(index);
   found.edge = edge;
   found.adrift = false;

@@ -1,7 +1,8 @@
-import { pathEnd } from '../interlocking/held-path.js';
+import { pathEnd, piecesOf } from '../interlocking/held-path.js';
 import { showSignals } from '../interlocking/signals.js';
 import { placeHead } from '../movement/train-motion.js';
 import { leadingUnseen } from '../occupancy/extent.js';
+import { unseenUpTo } from '../occupancy/find-head.js';
 import { occupiedOnPath } from './line-up.js';
 import type { Writer } from './writer.js';
 
@@ -21,7 +22,7 @@ export function confirmPlace(
   w.state.dispatching.due = true;
 }
 
-/** The head of a train that ran on while power was away is somewhere in the furthest occupied section of its path. */
+/** The head of a train that ran on while power was away is somewhere in the furthest occupied section of its path, or in unseen track beyond. */
 function findHead(w: Writer, index: number): void {
   const train = w.train(index);
   const furthest = occupiedOnPath(w.world, w.state, index).at(-1);
@@ -31,6 +32,7 @@ function findHead(w: Writer, index: number): void {
   // Where it was seen last counts only while that is occupied: it may have come back.
   const from = furthest.start + lead;
   train.edge = furthest.end + lead < train.edge ? from : Math.max(train.edge, from);
-  placeHead(w, index, train.edge, Math.min(furthest.end + lead, pathEnd(train.path)));
+  const reach = unseenUpTo(piecesOf(w.world.layout, train.path), furthest.end) + lead;
+  placeHead(w, index, train.edge, Math.min(reach, pathEnd(train.path)));
   showSignals(w, index);
 }

@@ -1,4 +1,5 @@
 import { clearAlarm } from './alarms.js';
+import { occupiedOnPath } from './line-up.js';
 import { piecesOf } from '../interlocking/held-path.js';
 import { blockOf, opposite } from '../layout/layout.js';
 import { clearHalt } from '../movement/halt.js';
@@ -9,6 +10,7 @@ import { goOn } from './go-on.js';
 import { mayRun } from './phase.js';
 import { liftTrain, nodeIn, placeTrain } from './placing.js';
 import { refusal, type Refusal } from './refusal.js';
+import { tooFarApart } from './run-on.js';
 import type { Writer } from './writer.js';
 
 /**
@@ -27,6 +29,11 @@ export function declarePlace(
   if (!mayBeMoved(w, index)) {
     return refusal('moving', `${label} is running; stop it before saying where it stands.`);
   }
+  const last = train.path.at(-1);
+  const same = last !== undefined && blockOf(heading) === blockOf(last.heading);
+  const asBelieved = same && (eitherWay || heading === last.heading);
+  const far = asBelieved ? cannotReach(w, index) : null;
+  if (far !== null) return far;
   const elsewhere = !isOwnPlace(w, index, blockOf(heading));
   if (personSpeaks(w, by, index, blockOf(heading)) && elsewhere) {
     if (doubtOf(w, index) !== undefined) {
@@ -35,9 +42,7 @@ export function declarePlace(
     }
     return null;
   }
-  const last = train.path.at(-1);
-  const same = last !== undefined && blockOf(heading) === blockOf(last.heading);
-  if (same && (eitherWay || heading === last.heading)) {
+  if (asBelieved) {
     leaveDoubt(w, index);
     // A halted train may not be where it was reckoned: its head is found anew in what it occupies.
     w.train(index).adrift ||= train.activity.kind === 'halted';
@@ -46,6 +51,19 @@ export function declarePlace(
     return null;
   }
   return moveTo(w, by, index, eitherWay ? usableHeading(w, index, heading) : heading);
+}
+
+/** Why a train cannot be all that is detected on its way, in a line-up after which that is all there is to go by. */
+function cannotReach(w: Writer, index: number): Refusal | null {
+  if (w.state.session.phase.kind !== 'line-up' || !w.state.trains[index]!.adrift) return null;
+  const far = tooFarApart(w.world, index, occupiedOnPath(w.world, w.state, index));
+  if (far === null) return null;
+  const { label } = w.world.stock.trains[index]!.file;
+  const { id } = w.world.layout.sections[far]!;
+  return refusal(
+    'too-far-apart',
+    `${label} is too short to stand on all that is occupied on its way up to section ${id}; see what else stands there, or say in which other block it stands.`,
+  );
 }
 
 function moveTo(w: Writer, by: string, index: number, heading: number): Refusal | null {

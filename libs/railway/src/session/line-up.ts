@@ -1,10 +1,10 @@
 import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
-import { blockOf, opposite } from '../layout/layout.js';
-import { sectionsBeyond } from '../layout/track-beyond.js';
+import { blockOf } from '../layout/layout.js';
 import { candidatesIn } from '../occupancy/doubt-candidates.js';
 import { expectedFacing } from '../occupancy/facing.js';
 import { addressKey } from '../stock/compile-stock.js';
 import type { ReadDecoder } from './device.js';
+import { leftOpen } from './run-on.js';
 import type { EngineState } from './state.js';
 import type { World } from './world.js';
 
@@ -52,11 +52,9 @@ export function lineUpRow(world: World, state: EngineState, index: number): Line
     );
   }
   if (read.length > 0) {
-    const beyond = train.adrift ? occupiedBeyond(world, state, index) : null;
-    if (beyond === null) return row('confirmed', 'Its decoder answers there.');
-    const { id } = world.layout.sections[beyond]!;
-    const where = `but section ${id} next to its way is occupied too`;
-    return row('ask', `Its decoder answers there, ${where}. Look how far it has come, and say.`);
+    const open = train.adrift ? leftOpen(world, state, index, occupied) : null;
+    if (open === null) return row('confirmed', 'Its decoder answers there.');
+    return row('ask', `Its decoder answers there, but ${open}. Look how far it has come, and say.`);
   }
   const crowded = occupied.some(({ section }) => state.sections[section]!.crowded);
   const known = crowded
@@ -82,24 +80,6 @@ function turnedRound(
       }),
     )
     .at(0);
-}
-
-/**
- * A section occupied by nobody known that a train may have run on into over either end of its way, with its decoder still
- * read there: anything within its length beyond.
- */
-function occupiedBeyond(world: World, state: EngineState, index: number): number | null {
-  const { path } = state.trains[index]!;
-  const { layout } = world;
-  const ends = [path.at(-1)?.heading ?? -1, opposite(path[0]?.heading ?? -1)];
-  const { length } = world.stock.trains[index]!;
-  for (const heading of ends) {
-    for (const section of sectionsBeyond(layout, heading, length)) {
-      const { belief, claim } = state.sections[section]!;
-      if (belief === 'occupied' && claim < 0) return section;
-    }
-  }
-  return null;
 }
 
 /** Which trains it may be, where several may have changed places. */

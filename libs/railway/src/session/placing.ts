@@ -8,6 +8,8 @@ import type { Heading } from '../layout/layout.js';
 import { placeHead } from '../movement/train-motion.js';
 import { confirmPlace } from './confirm-place.js';
 import { clearDeadline } from './deadlines.js';
+import { occupiedOnPath } from './line-up.js';
+import { leftOpen } from './run-on.js';
 import type { Writer } from './writer.js';
 
 /** The place of a train that stands alone in one block, with the work it still has to do, as a node of its graph. */
@@ -63,6 +65,12 @@ export function placeTrain(w: Writer, index: number, heading: Heading): void {
   showSignals(w, index);
 }
 
+/** In a line-up, which train it is does not tell how far one has come that may have run on: that is still to be asked. */
+function mayHaveRunOn({ world, state }: Writer, train: number): boolean {
+  if (state.session.phase.kind !== 'line-up' || !state.trains[train]!.adrift) return false;
+  return leftOpen(world, state, train, occupiedOnPath(world, state, train)) !== null;
+}
+
 /** Where a train turned out to stand, and how that is known. */
 export interface FoundPlace {
   readonly train: number;
@@ -81,6 +89,7 @@ export function exchangePlaces(w: Writer, found: readonly FoundPlace[]): void {
   for (const { train, heading } of found) if (heading !== null) liftTrain(w, train);
   for (const { train, heading } of found) if (heading !== null) placeTrain(w, train, heading);
   found.forEach(({ train, certainty, evidence }, at) => {
+    if (certainty === 'inferred' && mayHaveRunOn(w, train)) return;
     confirmPlace(w, train, certainty, evidence);
     if (activities[at]!.kind === 'halted') w.train(train).activity = activities[at]!;
   });

@@ -29,10 +29,20 @@ export function powerUp(w: Writer): void {
 
 /** Cut power: every district off. Nothing is released; what stands where must be confirmed anew. */
 export function cutAllPower(w: Writer, why: string): void {
+  switchOff(w);
+  losePower(w, why);
+}
+
+/** Tells the layout to stop and switches it off, whatever the session says of it. */
+export function stopLayout(w: Writer): void {
+  switchOff(w);
+  w.send({ kind: 'stop-all' });
+}
+
+function switchOff(w: Writer): void {
   w.state.districts.forEach((_, index) =>
     w.send({ kind: 'set-power', district: index, on: false }),
   );
-  losePower(w, why);
 }
 
 /** A district's booster speaks. Off or shorted, its sections are unknown and all trains are stopped. */

@@ -1,7 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { edited, elementOf } from '../testing/edit.js';
-import type { SessionDriver } from '../testing/session-driver.js';
-import { dividedLoop, runningCrossing, runningLine } from '../testing/session-settings.js';
+import { SessionDriver } from '../testing/session-driver.js';
+import {
+  crossing,
+  dividedLoop,
+  line,
+  runningCrossing,
+  runningLine,
+} from '../testing/session-settings.js';
+import { locomotive, stockOf, train, twoTrains } from '../testing/stock-parts.js';
+import { timetableOf } from '../testing/timetable-parts.js';
 
 /** Both trains are on their way over the turnouts of the loop, which are proven, then. */
 const UNDER_WAY = 54_000;
@@ -26,6 +34,11 @@ function linedUpAgain(...occupied: readonly string[]): SessionDriver {
   driver.lineUp(...occupied);
   return driver;
 }
+
+const NEXT_TO = { P: 'A>b', Q: 'B>b' };
+
+const bothAnswer = () =>
+  stockOf([locomotive('L1', 3), locomotive('L2', 4)], [], [train('P', 'L1'), train('Q', 'L2')]);
 
 const confirm = (driver: SessionDriver, train: string): string | null =>
   driver.command({
@@ -113,6 +126,59 @@ describe('a session whose program was started again', () => {
     expect(driver.row('P').text).toContain('section m1 next to its way is occupied too');
   });
 
+  it('asks about a train beyond whose way stands what is held for another', () => {
+    const driver = underWay();
+    startAgain(driver);
+    driver.wait(1000);
+    driver.lineUp('w2', 'm3', 'e1', 'e2');
+    driver.report('w2', 3);
+    // What stands in M cannot be P with its locomotive in W: somebody may have got that way since.
+    expect(driver.row('P')).toMatchObject({ status: 'ask' });
+    expect(driver.row('P').text).toContain('section m3 on its way is occupied too, further off');
+    expect(confirm(driver, 'P')).toBe('too-far-apart');
+    const place = { kind: 'confirm-place', train: 0, heading: driver.heading('W>b') } as const;
+    expect(driver.command(place)).toBe(null);
+    expect(driver.heldBy('P')).toEqual(['W']);
+    expect(driver.command({ kind: 'resume' })).toBe('open-questions');
+  });
+
+  it('asks about two trains that stand so close that either may reach over to the other', () => {
+    const driver = new SessionDriver(line(), bothAnswer(), timetableOf([], {}, NEXT_TO));
+    driver.lineUp('a2', 'b1', 'b2');
+    driver.report('a2', 3);
+    driver.report('b2', 4);
+    driver.command({ kind: 'start' });
+    startAgain(driver);
+    driver.wait(1000);
+    driver.lineUp('a2', 'b1');
+    driver.report('a2', 3);
+    driver.report('b1', 4);
+    expect(driver.row('P').text).toContain('section b1 next to its way is occupied too');
+    expect(driver.row('Q').text).toContain('section a2 next to its way is occupied too');
+  });
+
+  it('asks about a train that may have come onto track that no detector sees', () => {
+    const driver = underWay(
+      edited(dividedLoop(), (layout) => {
+        elementOf(layout, 'TE', 'turnout').section = null;
+      }),
+    );
+    startAgain(driver);
+    driver.wait(1000);
+    driver.lineUp('m3', 'e1');
+    driver.report('m3', 3);
+    expect(driver.row('P').text).toContain('it may have run on where nothing sees it');
+  });
+
+  it('asks again about a place that was confirmed when nothing is detected there any more', () => {
+    const driver = linedUpAgain('w2', 'w3', 'e1', 'e2');
+    expect(confirm(driver, 'P')).toBeNull();
+    driver.free('w3');
+    driver.wait(1000);
+    expect(driver.train('P').confirmed).toBe(false);
+    expect(driver.row('P').status).toBe('ask');
+  });
+
   it('takes no decoder that was read before for an answer', () => {
     const driver = underWay();
     driver.report('w3', 3);
@@ -120,6 +186,15 @@ describe('a session whose program was started again', () => {
     driver.wait(1000);
     driver.lineUp('w2', 'w3', 'e1', 'e2');
     expect(driver.row('P').status).toBe('ask');
+  });
+
+  it('stops the layout and switches it off though it knows of no power: all since may be lost', () => {
+    const driver = new SessionDriver(dividedLoop(), twoTrains(), crossing());
+    startAgain(driver);
+    expect(driver.sentSince(0)).toEqual(
+      expect.arrayContaining([{ kind: 'set-power', district: 0, on: false }, { kind: 'stop-all' }]),
+    );
+    expect(driver.state.session.phase.kind).toBe('set-up');
   });
 
   it.each(['set-up', 'ended'] as const)('stays %s', (kind) => {

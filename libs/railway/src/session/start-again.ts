@@ -1,5 +1,6 @@
 import { clearDeadline } from './deadlines.js';
-import { cutAllPower } from './power.js';
+import { cutAllPower, stopLayout } from './power.js';
+import { dropPlan } from '../dispatching/follow-plan.js';
 import { sectionLost } from '../occupancy/detection.js';
 import type { Writer } from './writer.js';
 
@@ -18,8 +19,11 @@ export function startAgain(w: Writer): void {
   w.state.trains.forEach(({ activity }, index) => {
     if (activity.kind !== 'absent') w.train(index).adrift = true;
   });
-  if (kind === 'set-up') w.log('The server was started again before power was raised.');
-  else {
+  if (kind === 'set-up') {
+    // Everything since power was raised may have been lost: trains may be running.
+    stopLayout(w);
+    w.log('The server was started again before power was raised, for all that was written down.');
+  } else {
     cutAllPower(w, WHY);
     w.log(
       'What happened on the layout meanwhile is not known. Raise power when it is safe; every place is then compared with ' +

@@ -1,6 +1,5 @@
 import { clearDeadline } from './deadlines.js';
 import { cutAllPower, stopLayout } from './power.js';
-import { dropPlan } from '../dispatching/follow-plan.js';
 import { sectionLost } from '../occupancy/detection.js';
 import type { Writer } from './writer.js';
 

@@ -1,23 +1,11 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { runSession } from '../support/drive-session.mjs';
+import { useFault } from './support/scripted-faults.js';
 import { useStage } from './support/stage.js';
 
-const folder = mkdtempSync(join(tmpdir(), 'blockbell-faults-'));
-const faults = join(folder, 'faults.json');
 // The first train to depart stands as if nailed to the rails.
-writeFileSync(
-  faults,
-  JSON.stringify({
-    kind: 'blockbell-faults',
-    version: 1,
-    faults: [{ kind: 'stall', at: 0, duration: null, train: 'T3' }],
-  }),
-);
+const faults = useFault({ kind: 'stall', at: 0, duration: null, train: 'T3' });
 const stage = useStage({ BLOCKBELL_FAULTS: faults, BLOCKBELL_EXAMPLE: 'passing-loop' });
-afterAll(() => rmSync(folder, { recursive: true }));
 
 test('a stalled train raises an alarm with its mend, which is acknowledged by name', async () => {
   await runSession(stage.server.address, 60);

@@ -1,4 +1,4 @@
-import { blockOf, compileLayout, type Layout, type LayoutFile } from '@blockbell/railway';
+import type { Layout } from '@blockbell/railway';
 import { generateRailway } from '@blockbell/simulation';
 import type { TrainView } from '@blockbell/contract';
 import type { Locator } from 'playwright-core';
@@ -7,6 +7,7 @@ import { beginSession, command, look, runSession, setPace } from '../support/dri
 import type { BoardPage } from './support/board-page.js';
 import { expectAllStanding } from './support/expectations.js';
 import { keyboard, mouse, touch, type Hands } from './support/hands.js';
+import { elementsOf, filesOf, freeWays } from './support/session-files.js';
 import { DESKTOP, TABLET, useStage } from './support/stage.js';
 
 const stage = useStage();
@@ -35,14 +36,14 @@ describe.each(WAYS)(
   ({ hands, on, viewport, colorScheme }) => {
     beforeEach(async () => {
       await beginSession(stage.server.address, on);
-      await runSession(stage.server.address, 20);
+      await runSession(stage.server.address, FAST);
     });
 
     const open = (): Promise<BoardPage> =>
       stage.board({ viewport, colorScheme, hasTouch: hands === touch });
 
     test('a route is set for a train, and one into a train is refused with the reason', async () => {
-      const layout = await layoutOf();
+      const { layout } = await filesOf(stage.server.address);
       await command(stage.server.address, { kind: 'hold-departures', hold: true });
       const board = await open();
       await expectAllStanding(board);
@@ -62,7 +63,7 @@ describe.each(WAYS)(
       const board = await open();
       const train = await giveSomeWayBack(board, hands);
       const chosen = board.page.getByRole('region', { name: 'Chosen train' });
-      await setPace(stage.server.address, 20);
+      await setPace(stage.server.address, FAST);
       await expect.poll(async () => (await trainNow(train)).activity).toBe('standing');
       const stood = await trainNow(train);
       expect(stood.motion.head).toBeLessThanOrEqual(stood.path.at(-1)!.end);
@@ -86,7 +87,7 @@ describe.each(WAYS)(
         .poll(async () => (await trainNow(train)).handSpeed ?? 0)
         .toBeGreaterThan(topSpeed * 0.9);
 
-      await setPace(stage.server.address, 20);
+      await setPace(stage.server.address, FAST);
       await expect.poll(async () => (await trainNow(train)).activity).toBe('standing');
       const stood = await trainNow(train);
       expect(stood.motion.head).toBeLessThanOrEqual(stood.mark);
@@ -105,44 +106,21 @@ describe.each(WAYS)(
 
 const trains = async (): Promise<TrainView[]> => (await look(stage.server.address)).rows.trains!;
 
-const elementsOf = ({ path }: TrainView): number[] => path.map(({ element }) => element);
-
 const trainNow = async (train: number): Promise<TrainView> =>
   (await trains()).find((row) => row.train === train)!;
 
-async function layoutOf(): Promise<Layout> {
-  const answer = await fetch(new URL('api/session/files', stage.server.address));
-  const { layout } = (await answer.json()) as { layout: LayoutFile };
-  return compileLayout(layout);
-}
-
-interface FreeWay {
-  readonly train: number;
-  readonly block: number;
-}
-
-/** Standing trains, each with the next block of one of its ways and nothing in between that anybody holds. */
-function freeWays(layout: Layout, rows: readonly TrainView[]): FreeWay[] {
-  const held = new Set(rows.flatMap(elementsOf));
-  return rows.flatMap(({ train, path, activity }) => {
-    const last = path.at(-1);
-    if (activity !== 'standing' || last === undefined) return [];
-    const heading = last.element * 2 + (last.to === 'b' ? 0 : 1);
-    return (layout.routesFrom[heading] ?? []).flatMap((route) => {
-      const { steps, to } = layout.routes[route]!;
-      return steps.some(({ element }) => held.has(element)) ? [] : [{ train, block: blockOf(to) }];
-    });
-  });
-}
-
-/** Sets a route over free track, another where that would lock the railway up; the train it was set for, still chosen. */
+/** Sets a route over free track for a train that stands, another where that locks the railway up; the train, still chosen. */
 async function setSomeRoute(
   board: BoardPage,
   hands: Hands,
   layout: Layout,
   rows: readonly TrainView[],
 ): Promise<number> {
+  const standing = new Set(
+    rows.filter(({ activity }) => activity === 'standing').map(({ train }) => train),
+  );
   for (const { train, block } of freeWays(layout, rows)) {
+    if (!standing.has(train)) continue;
     await choose(board, hands, await labelOf(board, train));
     await setRoute(board, hands, layout.elements[block]!.id);
     const isSet = async () => elementsOf(await trainNow(train)).includes(block);
@@ -158,7 +136,6 @@ async function giveSomeWayBack(board: BoardPage, hands: Hands): Promise<number> 
     const chosen = board.page.getByRole('region', { name: 'Chosen train' });
     await hands.press(chosen.getByRole('button', { name: 'Give the way back' }));
     if (await doneOrRefused(board, async () => (await trainNow(train)).held)) return train;
-    await setPace(stage.server.address, 20);
   }
   throw new Error('no train could give its way back');
 }
@@ -179,10 +156,9 @@ async function doneOrRefused(board: BoardPage, done: () => Promise<boolean>): Pr
 }
 
 async function labelOf(board: BoardPage, train: number): Promise<string> {
-  const answer = await fetch(new URL('api/session/files', stage.server.address));
-  const { stock } = (await answer.json()) as { stock: { trains: { label: string }[] } };
-  expect(await board.trainList.textContent()).toContain(stock.trains[train]!.label);
-  return stock.trains[train]!.label;
+  const label = (await filesOf(stage.server.address)).labels[train]!;
+  expect(await board.trainList.textContent()).toContain(label);
+  return label;
 }
 
 /** Chooses a train by its name. */
@@ -202,18 +178,16 @@ async function chooseMoving(
   board: BoardPage,
   hands: Hands,
 ): Promise<{ readonly train: number; readonly label: string }> {
-  await expect.poll(runsWithFarToGo).not.toBeNull();
-  await setPace(stage.server.address, SLOW);
-  const train = await runsWithFarToGo();
-  if (train === null) return chooseMovingAgain(board, hands);
+  let train: number | null = null;
+  while (train === null) {
+    await setPace(stage.server.address, FAST);
+    await expect.poll(runsWithFarToGo).not.toBeNull();
+    await setPace(stage.server.address, SLOW);
+    train = await runsWithFarToGo();
+  }
   const label = await labelOf(board, train);
   await choose(board, hands, label);
   return { train, label };
-}
-
-async function chooseMovingAgain(board: BoardPage, hands: Hands): ReturnType<typeof chooseMoving> {
-  await setPace(stage.server.address, 20);
-  return chooseMoving(board, hands);
 }
 
 async function runsWithFarToGo(): Promise<number | null> {
@@ -227,6 +201,8 @@ async function runsWithFarToGo(): Promise<number | null> {
 
 /** How many trains are asked to give their way back. */
 const TRIES = 8;
+/** Pace at which nobody waits long for a train. */
+const FAST = 20;
 /** Pace at which a train comes to nothing while keys are pressed. */
 const SLOW = 0.1;
 /** mm from a train to the last block it holds: more than it needs to come to a stand. */

@@ -1,9 +1,10 @@
-import { blockOf, compileLayout, type Layout, type LayoutFile } from '@blockbell/railway';
+import type { Layout } from '@blockbell/railway';
 import type { TrainView } from '@blockbell/contract';
 import { beforeEach, expect, test } from 'vitest';
 import { beginSession, command, look, runSession } from '../support/drive-session.mjs';
 import type { BoardPage } from './support/board-page.js';
 import { expectAllStanding } from './support/expectations.js';
+import { elementsOf, filesOf, freeWays } from './support/session-files.js';
 import { useStage } from './support/stage.js';
 
 const stage = useStage();
@@ -17,7 +18,7 @@ test('two dispatchers want one block for two trains: one has it, the other reads
   await command(stage.server.address, { kind: 'hold-departures', hold: true });
   const boards = await Promise.all([boardOf('Ada'), boardOf('Ben')]);
   await Promise.all(boards.map(expectAllStanding));
-  const { layout, labels } = await files();
+  const { layout, labels } = await filesOf(stage.server.address);
   const { block, trains } = contested(layout, (await look(stage.server.address)).rows.trains!);
   const id = layout.elements[block]!.id;
   const buttons = await Promise.all(
@@ -45,34 +46,15 @@ async function boardOf(name: string): Promise<BoardPage> {
   return board;
 }
 
-async function files(): Promise<{ readonly layout: Layout; readonly labels: readonly string[] }> {
-  const answer = await fetch(new URL('api/session/files', stage.server.address));
-  const { layout, stock } = (await answer.json()) as {
-    layout: LayoutFile;
-    stock: { trains: { label: string }[] };
-  };
-  return { layout: compileLayout(layout), labels: stock.trains.map(({ label }) => label) };
-}
-
 /** A free block that two standing trains could each be sent to next. */
 function contested(
   layout: Layout,
   rows: readonly TrainView[],
 ): { readonly block: number; readonly trains: readonly number[] } {
-  const held = new Set(rows.flatMap(({ path }) => path.map(({ element }) => element)));
-  const wanted = new Map<number, number[]>();
-  for (const { train, path } of rows) {
-    const last = path.at(-1);
-    if (last === undefined) continue;
-    const heading = last.element * 2 + (last.to === 'b' ? 0 : 1);
-    for (const route of layout.routesFrom[heading] ?? []) {
-      const { steps, to } = layout.routes[route]!;
-      if (steps.some(({ element }) => held.has(element))) continue;
-      const trains = wanted.get(blockOf(to)) ?? [];
-      trains.push(train);
-      wanted.set(blockOf(to), trains);
-      if (trains.length === 2) return { block: blockOf(to), trains };
-    }
+  const ways = freeWays(layout, rows);
+  for (const [at, { train, block }] of ways.entries()) {
+    const rival = ways.slice(0, at).find((way) => way.block === block && way.train !== train);
+    if (rival) return { block, trains: [rival.train, train] };
   }
   throw new Error('no two trains could be sent to one block');
 }
@@ -88,5 +70,4 @@ async function askRoute(board: BoardPage, label: string, block: string) {
   return chosen.getByRole('button', { name: 'Set it' });
 }
 
-const holdsBlock = ({ path }: TrainView, block: number): boolean =>
-  path.some(({ element }) => element === block);
+const holdsBlock = (row: TrainView, block: number): boolean => elementsOf(row).includes(block);

@@ -1,7 +1,7 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import { expect, test } from 'vitest';
 import { firstCode, PASSPHRASE } from '../support/add-people.mjs';
 import { expectPhase } from './support/expectations.js';
+import { expectOpenToAll } from './support/in-order.js';
 import { useStage } from './support/stage.js';
 
 const stage = useStage({ BLOCKBELL_NETWORK: 'open' }, /status of (401|409)/);
@@ -11,10 +11,7 @@ test('the first builder signs up with the code that the server printed, and runs
   const { page } = board;
   const form = page.getByRole('form', { name: 'First sign-up' });
   await form.waitFor();
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.filter(({ impact }) => impact === 'serious' || impact === 'critical')).toEqual(
-    [],
-  );
+  await expectOpenToAll(page);
 
   const refusal = form.getByRole('alert');
   await form.getByLabel('Code from the server').fill('AAAAA-AAAAA');

@@ -1,24 +1,17 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { askLineUp, confirmAndStart, look } from '../support/drive-session.mjs';
 import { expectMoved } from './support/expectations.js';
+import { useFault } from './support/scripted-faults.js';
 import { useStage } from './support/stage.js';
 
-const folder = mkdtempSync(join(tmpdir(), 'blockbell-ghost-'));
-const faults = join(folder, 'faults.json');
 // A detector next to the first train's track sticks from the beginning, and stays so.
-writeFileSync(
-  faults,
-  JSON.stringify({
-    kind: 'blockbell-faults',
-    version: 1,
-    faults: [{ kind: 'stuck-detector', at: 0, duration: null, section: 'L1.1' }],
-  }),
-);
+const faults = useFault({
+  kind: 'stuck-detector',
+  at: 0,
+  duration: null,
+  section: 'L1.1',
+});
 const stage = useStage({ BLOCKBELL_FAULTS: faults, BLOCKBELL_EXAMPLE: 'passing-loop' });
-afterAll(() => rmSync(folder, { recursive: true }));
 
 const strangers = async () => (await look(stage.server.address)).rows.strangers ?? [];
 

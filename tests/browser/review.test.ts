@@ -1,10 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { recordingIndex } from '@blockbell/contract';
+import { recordingIndex, type RecordingIndex } from '@blockbell/contract';
 import type { Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, expect, test } from 'vitest';
 import {
   beginSession,
   command,
@@ -16,20 +12,12 @@ import {
 import type { BoardPage } from './support/board-page.js';
 import { boxesOf, overlaps } from './support/boxes.js';
 import { expectAllStanding, expectPhase } from './support/expectations.js';
-import { DESKTOP, TABLET, useStage } from './support/stage.js';
+import { expectInOrder, inEachView } from './support/in-order.js';
+import { useFault } from './support/scripted-faults.js';
+import { useStage, VIEWS } from './support/stage.js';
 
-const folder = mkdtempSync(join(tmpdir(), 'blockbell-review-'));
-const faults = join(folder, 'faults.json');
 // A train that stalls, so that there are alarms to go to.
-writeFileSync(
-  faults,
-  JSON.stringify({
-    kind: 'blockbell-faults',
-    version: 1,
-    faults: [{ kind: 'stall', at: 240_000, duration: 600_000, train: 'T101' }],
-  }),
-);
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const faults = useFault({ kind: 'stall', at: 240_000, duration: 600_000, train: 'T101' });
 const stage = useStage({ BLOCKBELL_FAULTS: faults }, /status of 404/);
 
 /** What a picture shows of trains and their places. */
@@ -73,12 +61,15 @@ const review = {
   position: async (page: Page): Promise<number> => Number(await review.slider(page).inputValue()),
 };
 
+/** What is recorded of the session by now. */
+async function recorded(): Promise<RecordingIndex> {
+  const answer = await fetch(new URL(`api/sessions/${session}/recording`, stage.server.address));
+  return recordingIndex.parse(await answer.json());
+}
+
 /** Puts the slider at physical ms of the session's one opening. */
 async function slideTo(page: Page, at: number): Promise<void> {
-  const body: unknown = await (
-    await fetch(new URL(`api/sessions/${session}/recording`, stage.server.address))
-  ).json();
-  const [span] = recordingIndex.parse(body).spans;
+  const [span] = (await recorded()).spans;
   await review.slider(page).fill(String(Math.floor(at - span!.from)));
 }
 
@@ -109,12 +100,8 @@ test('what the live board shows is noted; then the session goes on', async () =>
   await setPace(address, 1);
   await until('all is written', async () => {
     const { now, revision } = await look(address);
-    const body: unknown = await (
-      await fetch(new URL(`api/sessions/${session}/recording`, address))
-    ).json();
-    return (
-      revision > 0 && recordingIndex.parse(body).spans.some(({ until: end }) => end > now - 60_000)
-    );
+    const { spans } = await recorded();
+    return revision > 0 && spans.some(({ until: end }) => end > now - 60_000);
   });
 });
 
@@ -220,41 +207,21 @@ test('a session of which nothing is stored says so', async () => {
   await expect.poll(() => alert.textContent()).toContain('/api/sessions lists those there are');
 });
 
-describe('looks', () => {
-  test.each([
-    { colorScheme: 'light', viewport: DESKTOP },
-    { colorScheme: 'dark', viewport: DESKTOP },
-    { colorScheme: 'light', viewport: TABLET },
-    { colorScheme: 'dark', viewport: TABLET },
-  ] as const)(
-    'list and review are in order in $colorScheme at $viewport.width × $viewport.height',
-    async (view) => {
-      const board = await stage.board(view);
-      const { page } = board;
-      await page.goto(`${stage.server.address}#/sessions`);
-      await page.getByRole('table').waitFor();
-      await expectSound(page, view.viewport.width);
-      await review.open(page);
-      await page.getByRole('button', { name: 'Next alarm' }).click();
-      await expect.poll(() => board.labels.count()).toBeGreaterThan(0);
-      await expectSound(page, view.viewport.width);
-      const controls = await boxesOf(
-        page.getByRole('group', { name: 'Playback' }).locator('button, select, input, p'),
-      );
-      expect(controls.length).toBeGreaterThan(5);
-      expect(overlaps(controls)).toEqual([]);
-    },
-  );
-});
+test('list and review are in order in light and dark, at each size', async () => {
+  const { page, labels } = await stage.board();
+  await page.goto(`${stage.server.address}#/sessions`);
+  await page.getByRole('table').waitFor();
+  await inEachView(page, VIEWS, (view) => expectInOrder(page, view));
 
-async function expectSound(page: Page, width: number): Promise<void> {
-  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
-    width,
-  );
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(
-    violations
-      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-      .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join('\n')}`),
-  ).toEqual([]);
-}
+  await review.open(page);
+  await page.getByRole('button', { name: 'Next alarm' }).click();
+  await expect.poll(() => labels.count()).toBeGreaterThan(0);
+  await inEachView(page, VIEWS, async (view) => {
+    await expectInOrder(page, view);
+    const controls = await boxesOf(
+      page.getByRole('group', { name: 'Playback' }).locator('button, select, input, p'),
+    );
+    expect(controls.length).toBeGreaterThan(5);
+    expect(overlaps(controls)).toEqual([]);
+  });
+});

@@ -16,6 +16,13 @@ export interface Stage {
 
 export const DESKTOP = { width: 1280, height: 800 };
 export const TABLET = { width: 820, height: 1180 };
+/** How pages are looked at: both schemes, both sizes. */
+export const VIEWS = [
+  { colorScheme: 'light', viewport: DESKTOP },
+  { colorScheme: 'dark', viewport: DESKTOP },
+  { colorScheme: 'light', viewport: TABLET },
+  { colorScheme: 'dark', viewport: TABLET },
+] as const;
 /** How long a control may take to be there, ms. */
 const PATIENCE = 60_000;
 

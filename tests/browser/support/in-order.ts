@@ -1,0 +1,51 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { TABLET } from './stage.js';
+
+/** How a page is looked at. */
+export interface View {
+  readonly colorScheme: 'light' | 'dark';
+  readonly viewport: { readonly width: number; readonly height: number };
+}
+
+/** Looks at one page in every view, one after the other, as when a window is resized or a screen turns dark at dusk. */
+export async function inEachView<V extends View>(
+  page: Page,
+  views: readonly V[],
+  look: (view: V) => Promise<void>,
+): Promise<void> {
+  for (const view of views) {
+    const { colorScheme, viewport } = view;
+    await page.emulateMedia({ colorScheme });
+    await page.setViewportSize(viewport);
+    await look(view).catch((cause: unknown) => {
+      const { width, height } = viewport;
+      throw new Error(`not in order in ${colorScheme} at ${width} × ${height}`, { cause });
+    });
+  }
+}
+
+/** Nothing runs out of the window, and no viewer is shut out. */
+export async function expectInOrder(page: Page, { viewport }: View): Promise<void> {
+  await expectWithin(page, viewport.width);
+  // Names and colours on a tablet are those of the desktop.
+  if (viewport !== TABLET) await expectOpenToAll(page);
+}
+
+/** Nothing runs out of a window of this width, pixels. */
+export async function expectWithin(page: Page, width: number): Promise<void> {
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
+    width,
+  );
+}
+
+/** No viewer is shut out: neither by colours nor by controls without a name. */
+export async function expectOpenToAll(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(
+    violations
+      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+      .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join('\n')}`),
+  ).toEqual([]);
+}

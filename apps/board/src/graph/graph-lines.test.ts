@@ -47,33 +47,41 @@ describe('the graph', () => {
     ]);
   });
 
-  it('stretches the line of a train that stands to now', () => {
+  it('lets a train that stands go on standing', () => {
     const calls = run(
       { service: 0, call: 0, arrived: null, departed: at(11) },
       { service: 0, call: 1, arrived: at(17), departed: null },
     );
-    const { points, onTheWay } = runLine(calls, timetable, CHAINAGES, at(20));
+    const { points, onTheWay } = runLine(calls, timetable, CHAINAGES, at(60));
     expect(points.map(({ fast, chainage }) => [fast / MINUTE, chainage])).toEqual([
       [11, 0],
       [17, 5],
-      [20, 5],
+      [60, 5],
     ]);
     expect(onTheWay).toEqual([]);
   });
 
   it('takes a train on its way forward at the planned pace, never into the next station', () => {
-    const calls = run({ service: 0, call: 1, arrived: at(15), departed: at(16) });
-    const half = runLine(calls, timetable, CHAINAGES, at(21)).onTheWay;
-    expect(half.map(({ chainage }) => chainage)).toEqual([5, 8.5]);
-    const late = runLine(calls, timetable, CHAINAGES, at(60)).onTheWay;
-    expect(late[1]?.chainage).toBeLessThan(12);
+    const calls = run({ service: 0, call: 1, arrived: at(15), departed: at(18) });
+    const { points, onTheWay } = runLine(calls, timetable, CHAINAGES, at(60));
+    expect(points.map(({ fast }) => fast / MINUTE)).toEqual([15, 18]);
+    // Booked ten minutes for seven kilometres; what it is late it waits before the station.
+    expect(onTheWay.map(({ fast, chainage }) => [fast / MINUTE, chainage])).toEqual([
+      [18, 5],
+      [27.5, expect.closeTo(11.65)],
+      [60, expect.closeTo(11.65)],
+    ]);
   });
 
-  it('shows nothing for a train that has not begun', () => {
-    expect(runLine(run(), timetable, CHAINAGES, at(60))).toEqual({
-      train: 0,
-      points: [],
-      onTheWay: [],
-    });
+  it('never goes back in time, whatever the hour', () => {
+    const calls = run({ service: 0, call: 1, arrived: at(70), departed: at(71) });
+    const times = runLine(calls, timetable, CHAINAGES, at(60)).onTheWay.map(({ fast }) => fast);
+    expect(times).toEqual(times.toSorted((p, q) => p - q));
+  });
+
+  it('shows nothing for a train that has not begun, and no more of one that is done', () => {
+    expect(runLine(run(), timetable, CHAINAGES, at(60))).toEqual({ points: [], onTheWay: [] });
+    const done = run({ service: 1, call: 1, arrived: at(41), departed: at(42) });
+    expect(runLine(done, timetable, CHAINAGES, at(60)).onTheWay).toEqual([]);
   });
 });

@@ -13,10 +13,13 @@ export interface PlannedLine {
   readonly points: readonly GraphPoint[];
 }
 
-/** What it did: as run, and from the last departure on to now as planned, since nothing lies between calls. */
+/**
+ * What it did, as run; and on from its last call as if nothing happened before the next, since nothing between calls is told:
+ * both go on after now, and are to be seen only up to now.
+ */
 export interface RunLine {
-  readonly train: number;
   readonly points: readonly GraphPoint[];
+  /** From its last departure towards the next station as booked, and waiting before it when it is late. */
   readonly onTheWay: readonly GraphPoint[];
 }
 
@@ -41,12 +44,17 @@ function bookedPoints(service: Service, chainages: Chainages): readonly GraphPoi
   });
 }
 
-/** `now`: fast-clock ms, where the line ends. */
+/** How far a train that is late to the next station is drawn towards it, as a share of the way. */
+const BEFORE_STATION = 0.95;
+/** Fast-clock ms for a way that is booked to take no time. */
+const LEAST_SPAN = 60_000;
+
+/** `until`: fast-clock ms up to which it is drawn, the end of the graph. */
 export function runLine(
-  { train, calls }: RunView,
+  { calls }: RunView,
   timetable: Timetable,
   chainages: Chainages,
-  now: number,
+  until: number,
 ): RunLine {
   const chainageOf = (service: number, call: number): number =>
     chainages[timetable.services[service]?.calls[call]?.station ?? -1] ?? 0;
@@ -57,26 +65,29 @@ export function runLine(
   );
   const last = calls.at(-1);
   const end = points.at(-1);
-  if (!last || !end) return { train, points, onTheWay: [] };
+  if (!last || !end) return { points, onTheWay: [] };
+  const toTheEnd = (chainage: number, from: number): GraphPoint => ({
+    fast: Math.max(until, from),
+    chainage,
+  });
   if (last.departed === null)
-    return { train, points: [...points, { fast: now, chainage: end.chainage }], onTheWay: [] };
+    return { points: [...points, toTheEnd(end.chainage, end.fast)], onTheWay: [] };
   const ahead = timetable.services[last.service]?.calls[last.call + 1];
-  if (!ahead) return { train, points, onTheWay: [] };
-  const planned = plannedSpan(timetable, last.service, last.call);
-  const share = planned > 0 ? Math.min(0.95, (now - last.departed) / planned) : 0.5;
+  if (!ahead) return { points, onTheWay: [] };
+  const span = plannedSpan(timetable, last.service, last.call);
   const target = chainages[ahead.station] ?? end.chainage;
-  return {
-    train,
-    points,
-    onTheWay: [end, { fast: now, chainage: end.chainage + (target - end.chainage) * share }],
+  const late = {
+    fast: last.departed + BEFORE_STATION * span,
+    chainage: end.chainage + (target - end.chainage) * BEFORE_STATION,
   };
+  return { points, onTheWay: [end, late, toTheEnd(late.chainage, late.fast)] };
 }
 
-/** Booked fast ms from the departure of a call to the arrival (or passing) of the next; 0 where times are missing. */
+/** Booked fast ms from the departure of a call to the arrival (or passing) of the next. */
 function plannedSpan(timetable: Timetable, service: number, call: number): number {
   const from = timetable.services[service]?.calls[call];
   const to = timetable.services[service]?.calls[call + 1];
   const start = from?.depart ?? from?.arrive;
   const end = to?.arrive ?? to?.depart;
-  return start == null || end == null ? 0 : end - start;
+  return Math.max(LEAST_SPAN, start == null || end == null ? 0 : end - start);
 }

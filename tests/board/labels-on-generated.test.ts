@@ -7,6 +7,10 @@ import { contains, overlap, within } from '../../apps/board/src/track/box.js';
 import type { Box } from '../../apps/board/src/track/box.js';
 import { drawLayout } from '../../apps/board/src/track/diagram.js';
 import type { Diagram } from '../../apps/board/src/track/diagram.js';
+import { labelGround } from '../../apps/board/src/track/label-ground.js';
+import { lampBox } from '../../apps/board/src/track/lamp-shapes.js';
+import { lampSpots } from '../../apps/board/src/track/lamp-spots.js';
+import type { LampSpot } from '../../apps/board/src/track/lamp-spots.js';
 import { linkBoxes, placeNames, scaled } from '../../apps/board/src/track/name-labels.js';
 import { placeOf } from '../../apps/board/src/track/path-shape.js';
 import { placeTrainLabels } from '../../apps/board/src/track/train-labels.js';
@@ -21,6 +25,8 @@ const MAGNIFICATIONS = [0.6, 1, 2.5, 8];
 /** How often all trains are put elsewhere. */
 const SCENES = 6;
 const WIDEST = 162;
+/** Of all signals, at both ends of each block, one in so many says something; the others are drawn as bars. */
+const LIT = 25;
 
 const generated = (sections: number): Layout =>
   compileLayout(
@@ -42,11 +48,17 @@ describe.each(LAYOUTS)('trains’ labels on $name', ({ layout }) => {
   const fit = Math.min(PANEL.width / diagram.box.width, PANEL.height / diagram.box.height);
 
   it.each(MAGNIFICATIONS)(
-    'cover neither names nor one another, and none is missing, at %s times the fit',
+    'cover neither names nor signals nor one another, and none is missing, at %s times the fit',
     (times) => {
       const scale = fit * times;
       const kept = linkBoxes(diagram, scale);
-      const { names, field } = placeNames(diagram, scale, (text) => text.length * LETTER, kept);
+      const headings = diagram.blocks.flatMap(({ element: { index } }) => [
+        2 * index,
+        2 * index + 1,
+      ]);
+      const lamps = lampSpots(diagram, headings, scale);
+      const letters = (text: string): number => text.length * LETTER;
+      const { names, field } = labelGround(diagram, scale, letters, lamps);
       const chance = new Chance(Math.round(times * 1000));
       const [x, y] = [diagram.box.x * scale, diagram.box.y * scale];
       const roomX = Math.max(0, diagram.box.width * scale - PANEL.width);
@@ -54,12 +66,13 @@ describe.each(LAYOUTS)('trains’ labels on $name', ({ layout }) => {
       let choices: ReadonlyMap<number, number> = new Map();
       for (let scene = 0; scene < SCENES; scene += 1) {
         const sight = { x: x + share(chance) * roomX, y: y + share(chance) * roomY, ...PANEL };
+        const lit = lamps.filter(() => chance.below(LIT) === 0);
         const requests = Array.from({ length: TRAINS }, (_, train) =>
           requestAt(diagram, scale, sight, train, chance),
         ).filter((request) => request !== null);
         const labels = placeTrainLabels(requests, {
           names: field,
-          kept: [],
+          kept: boxesOf(lit, scale, 'proceed'),
           sight,
           choices,
           looks: (train) => train % 3 === 0,
@@ -69,7 +82,12 @@ describe.each(LAYOUTS)('trains’ labels on $name', ({ layout }) => {
         expect(labels.filter(({ box }) => !overlap(box, sight))).toEqual([]);
         expectApart(
           labels.map(({ box }) => box),
-          [...names.map(({ box }) => box), ...kept],
+          [
+            ...names.map(({ box }) => box),
+            ...kept,
+            ...boxesOf(lit, scale, 'proceed'),
+            ...boxesOf(lamps, scale, 'bar'),
+          ],
         );
       }
     },
@@ -102,6 +120,12 @@ function expectApart(labels: readonly Box[], others: readonly Box[]): void {
     expect(others.filter((other) => overlap(box, other))).toEqual([]);
   });
 }
+
+const boxesOf = (
+  lamps: readonly LampSpot[],
+  scale: number,
+  shape: 'proceed' | 'bar',
+): readonly Box[] => lamps.flatMap((lamp) => lampBox(lamp, shape, scale) ?? []);
 
 /** From 0 to 1. */
 const share = (chance: Chance): number => chance.below(1001) / 1000;

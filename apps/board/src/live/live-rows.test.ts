@@ -34,7 +34,7 @@ describe('the live copy of the state', () => {
         const live = noRows();
         for (const sections of deltas) mergeRows(live, { sections });
         const last = new Map(deltas.flat().map((row) => [row.section, row]));
-        expect(live.sections).toEqual(last);
+        expect([...live.sections.values()]).toEqual([...last.values()]);
       }),
     );
   });
@@ -46,6 +46,17 @@ describe('the live copy of the state', () => {
     mergeRows(live, { trains: [{ train: 3, mark: 250 }] });
     expect(live.trains.get(3)).toEqual({ ...row, mark: 250 });
     expect(live.trains.get(4)).toEqual(trainRow({ train: 4 }));
+  });
+
+  it('tells that track looks otherwise when a train has another way over it', () => {
+    const live = noRows();
+    const on = (element: number, to = 'b') => ({ element, from: 'a', to, start: 0, end: 10 });
+    mergeRows(live, { trains: [trainRow({ train: 3, path: [on(5), on(6)] })] });
+    const watch = live.elements.watch();
+    mergeRows(live, { trains: [{ train: 3, mark: 250 }] });
+    expect([...watch.take()]).toEqual([]);
+    mergeRows(live, { trains: [{ train: 3, path: [on(6), on(7)] }] });
+    expect([...watch.take()].toSorted()).toEqual([5, 6, 7]);
   });
 
   it('keeps what a delta does not name', () => {

@@ -14,6 +14,7 @@ import type {
   TrainChange,
   TrainView,
 } from '@blockbell/contract/messages';
+import type { RowTable } from './row-table.js';
 
 /** How many log entries the board keeps. */
 const LOG_KEPT = 200;
@@ -21,10 +22,10 @@ const LOG_KEPT = 200;
 /** The board's copy of the state: rows by the number they carry. */
 export interface LiveRows {
   session: SessionView | null;
-  readonly sections: Map<number, SectionView>;
-  readonly elements: Map<number, ElementView>;
+  readonly sections: RowTable<SectionView>;
+  readonly elements: RowTable<ElementView>;
   /** By heading. */
-  readonly signals: Map<number, SignalView>;
+  readonly signals: RowTable<SignalView>;
   readonly trains: Map<number, TrainView>;
   /** By alarm id. */
   readonly alarms: Map<number, AlarmView>;
@@ -72,7 +73,7 @@ export function mergeRows(live: LiveRows, rows: ChangedRows): void {
   put(live.sections, rows.sections, (row) => row.section);
   put(live.elements, rows.elements, (row) => row.element);
   put(live.signals, rows.signals, (row) => row.heading);
-  for (const change of rows.trains ?? []) changeTrain(live.trains, change);
+  for (const change of rows.trains ?? []) changeTrain(live, change);
   put(live.alarms, rows.alarms, (row) => row.id);
   put(live.runs, rows.runs, (row) => row.train);
   if (rows.lineUp) live.lineUp = rows.lineUp;
@@ -81,7 +82,7 @@ export function mergeRows(live: LiveRows, rows: ChangedRows): void {
 }
 
 function put<Row>(
-  kept: Map<number, Row>,
+  kept: { set(number: number, row: Row): void },
   changed: readonly Row[] | undefined,
   numberOf: (row: Row) => number,
 ): void {
@@ -89,8 +90,12 @@ function put<Row>(
 }
 
 /** A change says what is different from the row we have; of a train we don't have it says everything. */
-function changeTrain(kept: Map<number, TrainView>, change: TrainChange): void {
-  kept.set(change.train, { ...kept.get(change.train), ...change } as TrainView);
+function changeTrain({ trains, elements }: LiveRows, change: TrainChange): void {
+  const before = trains.get(change.train);
+  trains.set(change.train, { ...before, ...change } as TrainView);
+  // Whether the holder of a track is coming to its signal shows in the path alone.
+  for (const { element } of change.path ? [...(before?.path ?? []), ...change.path] : [])
+    elements.touch(element);
 }
 
 function appended(log: readonly LogView[], more: readonly LogView[]): readonly LogView[] {

@@ -83,17 +83,23 @@ describe('a held path on the drawing', () => {
 });
 
 describe('arrows on a reserved way', () => {
-  it('stand evenly and point along it', () => {
-    const arrows = arrowsAlong(
-      [
-        [0, 0],
-        [10, 0],
-      ],
-      4,
-    );
+  it('stand evenly, point along it, and stay while its end comes nearer', () => {
+    const arrowsUpTo = (end: number) =>
+      arrowsAlong(
+        [
+          [0, 0],
+          [end, 0],
+        ],
+        4,
+      );
+    const arrows = arrowsUpTo(10);
     expect(arrows.map(({ point: [x] }) => x)).toEqual(
-      [10 / 6, 5, 50 / 6].map((x) => expect.closeTo(x)),
+      [4 / 3, 16 / 3, 28 / 3].map((x) => expect.closeTo(x)),
     );
+    for (const end of [9.8, 7.1, 5])
+      for (const [index, { point }] of arrowsUpTo(end).entries())
+        expect(point[0]).toBeCloseTo(arrows[index]?.point[0] ?? NaN);
+    expect(arrowsUpTo(7.1)).toHaveLength(2);
     expect(arrows.every(({ angle }) => angle === 0)).toBe(true);
     expect(
       arrowsAlong(

@@ -1,12 +1,13 @@
 import type { LiveRows } from '../live/live-rows.js';
 import { trainInk } from '../shared/train-colours.js';
+import { DETAIL_FROM } from './detail.js';
 import type { Diagram, EndShape, JunctionShape } from './diagram.js';
 import { pointAt } from './line.js';
 import type { Point } from './line.js';
 import type { BrokenLink } from './links.js';
 import type { Item, Pen } from './paint-layer.js';
 import type { SectionMark } from './section-marks.js';
-import { DETAIL_FROM, dot, inPixels, pathOf, stroke, write } from './strokes.js';
+import { dot, inPixels, pathOf, stroke, write } from './strokes.js';
 
 const at = ([x, y]: Point): Item['box'] => ({ x, y, width: 0, height: 0 });
 
@@ -75,6 +76,7 @@ function driveItem({ element, node, legs }: JunctionShape, rows: LiveRows): Item
   return {
     box: at(node),
     reach: 13,
+    shows: { elements: [element.index] },
     look: () => {
       const { proof, holder, position } = row() ?? {};
       return `${proof ?? 'none'} ${(holder ?? -1) >= 0 ? `${holder} ${position}` : ''}`;

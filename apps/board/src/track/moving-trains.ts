@@ -10,6 +10,9 @@ import { placeOf, stretchOf } from './path-shape.js';
 export interface TrainPlace {
   readonly train: number;
   readonly path: TrainView['path'];
+  /** Path positions of head and tail, mm. */
+  readonly from: number;
+  readonly to: number;
   readonly head: Point | null;
   readonly tail: Point | null;
   /** Points along its band. */
@@ -23,7 +26,7 @@ export interface TrainPlace {
 
 const BAND_POINTS = 9;
 /** What moved less than this isn't drawn anew, pixels. */
-const STILL = 0.25;
+const STILL = 0.5;
 
 /** Keeps where each train is drawn; what stands, or moves too little to be seen, is not reckoned anew. */
 export class MovingTrains {
@@ -73,6 +76,8 @@ export class MovingTrains {
     return {
       train,
       path,
+      from: tail,
+      to: head,
       head: this.#point(row, head),
       tail: this.#point(row, tail),
       spots: Array.from({ length: BAND_POINTS }, (_, index) =>
@@ -84,6 +89,21 @@ export class MovingTrains {
       box: boxAround([...band, ...ahead, ...behind].flat()) ?? { x: 0, y: 0, width: 0, height: 0 },
     };
   }
+}
+
+/** Where a train looks different than it did: all of it, or only what lies between where its ends are and were. */
+export function changedBoxes(
+  diagram: Diagram,
+  before: TrainPlace | undefined,
+  after: TrainPlace | undefined,
+): readonly Box[] {
+  if (!before || !after || before.path !== after.path)
+    return [before, after].flatMap((place) => (place ? [place.box] : []));
+  const between = (p: number, q: number): readonly Box[] => {
+    const box = boxAround(stretchOf(diagram, after.path, Math.min(p, q), Math.max(p, q)).flat());
+    return box ? [box] : [];
+  };
+  return [...between(before.from, after.from), ...between(before.to, after.to)];
 }
 
 const near = (p: Point | null, q: Point | null, within: number): boolean =>

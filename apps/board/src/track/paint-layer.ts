@@ -1,6 +1,8 @@
 import { grown, overlap } from './box.js';
 import type { Box } from './box.js';
 import type { Inks } from './inks.svelte.js';
+import type { Shows } from './item-watch.js';
+import { merged, PlaceIndex } from './places.js';
 
 /** What a painter paints with. The context's units are the board's; widths on screen are divided by `scale`. */
 export interface Pen {
@@ -18,6 +20,8 @@ export interface Item {
   readonly box: Box;
   /** How many pixels its lines and marks reach beyond the box. */
   readonly reach: number;
+  /** By which rows it looks as it does. */
+  readonly shows?: Shows;
   /** What is seen of it, as text: it is painted anew when this is another. Default: always the same. */
   readonly look?: () => string;
   readonly paint: (pen: Pen) => void;
@@ -38,80 +42,97 @@ const MOST_PLACES = 40;
 /** A canvas that is painted anew only where something on it looks different. */
 export class PaintLayer {
   #items: readonly Item[] = [];
-  #looks: readonly string[] = [];
+  #looks: string[] = [];
   #sight: Sight | null = null;
-  #inks = -1;
+  #inks: Inks | null = null;
+  #index: PlaceIndex | null = null;
+  /** The farthest that any item reaches beyond its box, pixels. */
+  #reach = 0;
 
   constructor(readonly canvas: HTMLCanvasElement) {}
 
-  /** `looks`: of the items, by their index. */
-  show(items: readonly Item[], looks: readonly string[], sight: Sight, inks: Inks): void {
-    const before = this.#looks;
-    const anew =
-      items !== this.#items ||
-      inks.version !== this.#inks ||
-      this.#sight === null ||
-      !sameSight(sight, this.#sight);
-    this.#items = items;
-    this.#looks = looks;
-    this.#inks = inks.version;
-    this.#sight = sight;
-    const changed = anew ? [] : items.filter((_, index) => looks[index] !== before[index]);
-    if (anew || changed.length > MOST_PLACES) {
-      this.#paint(inks, sight, { x: 0, y: 0, width: sight.width, height: sight.height });
-      return;
+  /** Paints everything. */
+  show(items: readonly Item[], sight: Sight, inks: Inks): void {
+    if (items !== this.#items) {
+      this.#items = items;
+      this.#index = null;
+      this.#reach = items.reduce((most, { reach }) => Math.max(most, reach), 0);
     }
-    for (const item of changed) this.#paint(inks, sight, placeOnScreen(item, sight));
+    this.#looks = items.map(({ look }) => look?.() ?? '');
+    this.#sight = sight;
+    this.#inks = inks;
+    this.#paint(inks, sight, { x: 0, y: 0, width: sight.width, height: sight.height });
+  }
+
+  /** Looks at some items again, by their index, and paints where they look different. */
+  lookAgain(indexes: Iterable<number>): void {
+    const [sight, inks] = [this.#sight, this.#inks];
+    if (!sight || !inks) return;
+    const places: Box[] = [];
+    for (const index of indexes) {
+      const item = this.#items[index];
+      const look = item?.look?.() ?? '';
+      if (!item || look === this.#looks[index]) continue;
+      this.#looks[index] = look;
+      places.push(placeOnScreen(item, sight));
+    }
+    if (places.length > MOST_PLACES)
+      this.#paint(inks, sight, { x: 0, y: 0, width: sight.width, height: sight.height });
+    else for (const place of merged(places)) this.#paint(inks, sight, place);
   }
 
   /** Paints what lies in a part of the screen. */
   #paint(inks: Inks, sight: Sight, part: Box): void {
-    const ratio = fitCanvas(this.canvas, sight);
+    const area = beginPart(this.canvas, sight, part);
     const context = this.canvas.getContext('2d');
-    if (!context) return;
-    // Whole dots of the screen, so that no seam is left where parts meet.
-    const left = Math.max(0, Math.floor(part.x * ratio));
-    const top = Math.max(0, Math.floor(part.y * ratio));
-    const right = Math.min(this.canvas.width, Math.ceil((part.x + part.width) * ratio));
-    const bottom = Math.min(this.canvas.height, Math.ceil((part.y + part.height) * ratio));
-    if (right <= left || bottom <= top) return;
-    const { scale, offsetX, offsetY } = sight;
-    const area = {
-      x: (left / ratio - offsetX) / scale,
-      y: (top / ratio - offsetY) / scale,
-      width: (right - left) / ratio / scale,
-      height: (bottom - top) / ratio / scale,
-    };
-    context.save();
-    context.setTransform(1, 0, 0, 1, 0, 0);
-    context.beginPath();
-    context.rect(left, top, right - left, bottom - top);
-    context.clip();
-    context.clearRect(left, top, right - left, bottom - top);
-    useUnits(context, sight, ratio);
-    const pen = { context, scale, inks, area };
-    for (const item of this.#items)
-      if (overlap(grown(item.box, item.reach / scale), area)) item.paint(pen);
+    if (!area || !context) return;
+    const pen = { context, scale: sight.scale, inks, area };
+    this.#index ??= new PlaceIndex(this.#items.map(({ box }) => box));
+    for (const index of this.#index.within(grown(area, this.#reach / sight.scale))) {
+      const item = this.#items[index];
+      if (item && overlap(grown(item.box, item.reach / sight.scale), area)) item.paint(pen);
+    }
     context.restore();
   }
 }
 
+/**
+ * Clears a part of a canvas and lets what is painted from now on show there only, until the context is restored. Returns the part
+ * in the board's units; null when it lies outside.
+ */
+export function beginPart(canvas: HTMLCanvasElement, sight: Sight, part: Box): Box | null {
+  const ratio = fitCanvas(canvas, sight);
+  const context = canvas.getContext('2d');
+  if (!context) return null;
+  // Whole dots of the screen, so that no seam is left where parts meet.
+  const left = Math.max(0, Math.floor(part.x * ratio));
+  const top = Math.max(0, Math.floor(part.y * ratio));
+  const right = Math.min(canvas.width, Math.ceil((part.x + part.width) * ratio));
+  const bottom = Math.min(canvas.height, Math.ceil((part.y + part.height) * ratio));
+  if (right <= left || bottom <= top) return null;
+  context.save();
+  context.setTransform(1, 0, 0, 1, 0, 0);
+  context.beginPath();
+  context.rect(left, top, right - left, bottom - top);
+  context.clip();
+  context.clearRect(left, top, right - left, bottom - top);
+  const { scale, offsetX, offsetY } = sight;
+  context.setTransform(ratio * scale, 0, 0, ratio * scale, ratio * offsetX, ratio * offsetY);
+  return {
+    x: (left / ratio - offsetX) / scale,
+    y: (top / ratio - offsetY) / scale,
+    width: (right - left) / ratio / scale,
+    height: (bottom - top) / ratio / scale,
+  };
+}
+
 /** Gives a canvas as many dots as the screen has there; how many there are in a pixel of the page. */
-export function fitCanvas(canvas: HTMLCanvasElement, { width, height }: Sight): number {
+function fitCanvas(canvas: HTMLCanvasElement, { width, height }: Sight): number {
   const ratio = window.devicePixelRatio;
   const [across, down] = [Math.round(width * ratio), Math.round(height * ratio)];
   if (canvas.width !== across) canvas.width = across;
   if (canvas.height !== down) canvas.height = down;
   return ratio;
-}
-
-/** Lets a context draw in the board's units. */
-export function useUnits(
-  context: CanvasRenderingContext2D,
-  { scale, offsetX, offsetY }: Sight,
-  ratio: number,
-): void {
-  context.setTransform(ratio * scale, 0, 0, ratio * scale, ratio * offsetX, ratio * offsetY);
 }
 
 function placeOnScreen({ box, reach }: Item, { scale, offsetX, offsetY }: Sight): Box {
@@ -125,10 +146,3 @@ function placeOnScreen({ box, reach }: Item, { scale, offsetX, offsetY }: Sight)
     reach + 1,
   );
 }
-
-const sameSight = (p: Sight, q: Sight): boolean =>
-  p.width === q.width &&
-  p.height === q.height &&
-  p.scale === q.scale &&
-  p.offsetX === q.offsetX &&
-  p.offsetY === q.offsetY;

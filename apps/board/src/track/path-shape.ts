@@ -46,12 +46,18 @@ export function placeOf(
   return line && pointAt(line, (at - item.start) / (item.end - item.start));
 }
 
-/** Places for small arrows along a drawn way, at most `spacing` apart; none where it is too short. */
+/** Of the space between two arrows: from the beginning of a way to its first, and what is kept free at its end. */
+const FIRST_ARROW = 1 / 3;
+const FREE_END = 1 / 8;
+
+/** Places for small arrows along a drawn way, `spacing` apart and counted from its beginning: they stay where its end moves. */
 export function arrowsAlong(
   points: readonly Point[],
   spacing: number,
 ): readonly { readonly point: Point; readonly angle: number }[] {
   const line = lineOf(points);
-  const count = line.length < spacing / 3 ? 0 : Math.ceil(line.length / spacing);
-  return Array.from({ length: count }, (_, index) => pointAt(line, (index + 0.5) / count));
+  const count = Math.ceil(line.length / spacing);
+  return Array.from({ length: count }, (_, index) => (index + FIRST_ARROW) * spacing)
+    .filter((at) => at + FREE_END * spacing <= line.length)
+    .map((at) => pointAt(line, at / line.length));
 }

@@ -1,4 +1,4 @@
-import type { SectionView } from '@blockbell/contract/messages';
+import type { LiveRows } from '../live/live-rows.js';
 import { centredAt } from './box.js';
 import type { Box } from './box.js';
 import type { BlockShape, Diagram } from './diagram.js';
@@ -31,7 +31,7 @@ const MOST_UNKNOWN = 0.5;
 /** Marks keep off names; a "?" always finds a place, a "∅" only where there is room. */
 export function sectionMarks(
   { blocks }: Diagram,
-  sections: ReadonlyMap<number, SectionView>,
+  sections: LiveRows['sections'],
   scale: number,
   names: LabelField,
 ): readonly SectionMark[] {
@@ -70,6 +70,14 @@ export function sectionMarks(
     return free ? [{ ...base, ...free, kind: 'unknown' }] : [];
   });
 }
+
+/** Whether two findings would look the same. */
+export const sameMarks = (p: readonly SectionMark[], q: readonly SectionMark[]): boolean =>
+  p.length === q.length &&
+  p.every(({ kind, block, at: [x, y] }, index) => {
+    const other = q[index];
+    return other?.kind === kind && other.block === block && other.at[0] === x && other.at[1] === y;
+  });
 
 /** From the first to the last part of a block whose section is one of these, as fractions; null where none is. */
 function partIn(

@@ -11,9 +11,6 @@ export interface Stroke {
   readonly opacity?: number;
 }
 
-/** From this scale on (pixels per unit of the board) everything is drawn in full size, below with less detail. */
-export const DETAIL_FROM = 5;
-
 /** Lines on a drawing seen from afar are thinner, so that parallel track stays apart: pixels at a scale. */
 export const lineWidth = (width: number, scale: number): number =>
   width * Math.min(1, Math.max(0.5, scale / 7));

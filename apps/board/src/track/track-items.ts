@@ -42,6 +42,7 @@ function blockItem({ element, line, pieces }: BlockShape, state: TrackState): It
   return {
     box: boxOf([line.points]),
     reach: REACH,
+    shows: { sections: pieces.map(({ section }) => section), elements: [element.index] },
     look: () => {
       const parts = pieces.map(({ section }) => stateOf(section));
       const marked = parts.every((one) => one === 'plain') ? '' : parts.join(' ');
@@ -86,6 +87,7 @@ function junctionItem({ element, legs }: JunctionShape, state: TrackState): Item
   return {
     box: boxOf(lines.map(({ points }) => points)),
     reach: REACH,
+    shows: { sections: element.sections, elements: [element.index] },
     look: () => `${position() ?? ''}${unknown() ? '?' : ''}${lightOn(element.index, state)}`,
     paint: (pen) => {
       paintLight(pen, whole, element.index, state);

@@ -1,9 +1,9 @@
 import { blockOf } from '@blockbell/railway';
 import type { Diagram } from './diagram.js';
 import type { LabelField } from './label-field.js';
+import { labelGround } from './label-ground.js';
 import { lampSpots } from './lamp-spots.js';
 import type { LampSpot } from './lamp-spots.js';
-import { linkBoxes, placeNames } from './name-labels.js';
 import type { NameKind, NameLabel } from './name-labels.js';
 import type { Sight } from './paint-layer.js';
 import { Viewport } from './viewport.svelte.js';
@@ -41,6 +41,11 @@ export class TrackMap {
   readonly lamps: readonly LampSpot[];
   /** Every signal, however large it is drawn: by the heading at whose end it stands. */
   readonly signals: readonly { readonly heading: number; readonly name: string }[];
+  /** What canvases show of the drawing; another object when any of it changed. */
+  readonly view: Sight = $derived.by(() => {
+    const { width, height, scale, offsetX, offsetY } = this.viewport;
+    return { width, height, scale, offsetX, offsetY };
+  });
   readonly #placed: { readonly names: readonly NameLabel[]; readonly field: LabelField };
 
   /** `headings`: block ends that have a signal. */
@@ -55,17 +60,7 @@ export class TrackMap {
       }),
     );
     this.lamps = $derived(lampSpots(diagram, headings(), this.viewport.scale));
-    this.#placed = $derived.by(() => {
-      const { scale } = this.viewport;
-      const kept = linkBoxes(diagram, scale);
-      return placeNames(
-        diagram,
-        scale,
-        textWidth,
-        kept,
-        this.lamps.map(({ at }) => at),
-      );
-    });
+    this.#placed = $derived(labelGround(diagram, this.viewport.scale, textWidth, this.lamps));
   }
 
   get names(): readonly NameLabel[] {
@@ -75,12 +70,6 @@ export class TrackMap {
   /** What trains' labels must keep clear of. */
   get field(): LabelField {
     return this.#placed.field;
-  }
-
-  /** What canvases show of the drawing. */
-  get view(): Sight {
-    const { width, height, scale, offsetX, offsetY } = this.viewport;
-    return { width, height, scale, offsetX, offsetY };
   }
 
   get scale(): number {

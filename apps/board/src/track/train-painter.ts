@@ -1,19 +1,35 @@
 import type { Selection } from '../shared/selection.svelte.js';
 import { isStriped, trainInk } from '../shared/train-colours.js';
-import { grown, overlap } from './box.js';
+import { boxAround, grown, overlap } from './box.js';
+import type { Box } from './box.js';
+import type { Diagram } from './diagram.js';
+import { DETAIL_FROM } from './detail.js';
 import type { Inks } from './inks.svelte.js';
 import type { Point } from './line.js';
+import { changedBoxes } from './moving-trains.js';
 import type { TrainPlace } from './moving-trains.js';
-import { fitCanvas, useUnits } from './paint-layer.js';
+import { beginPart } from './paint-layer.js';
 import type { Pen, Sight } from './paint-layer.js';
 import { arrowsAlong } from './path-shape.js';
-import { DETAIL_FROM, lineWidth, pathOf, stroke } from './strokes.js';
+import { merged } from './places.js';
+import { lineWidth, pathOf, stroke } from './strokes.js';
 
 /** A dotted line from a train to its label, in the board's units. */
 export interface Leader {
   readonly train: number;
   readonly from: Point;
   readonly to: Point;
+}
+
+/** What is painted, and how it is seen. */
+export interface TrainPicture {
+  readonly places: ReadonlyMap<number, TrainPlace>;
+  readonly leaders: readonly Leader[];
+  readonly sight: Sight;
+  /** Pixels across a band. */
+  readonly bandWidth: number;
+  readonly inks: Inks;
+  readonly selection: Selection;
 }
 
 /** Pixels between the arrows on a reserved way. */
@@ -26,6 +42,8 @@ const ARROW = [
 ] as const;
 const REACH = 12;
 const DIMMED = 0.45;
+/** More changed places than this cost more one by one than all at once. */
+const MOST_PLACES = 60;
 
 /** What a train's paths are made of; kept while it stays where it is. */
 interface TrainPaths {
@@ -36,40 +54,78 @@ interface TrainPaths {
   readonly arrows: Path2D;
 }
 
-/** Paints bands, ways ahead and leaders on a canvas of their own. */
+/** Paints bands, ways ahead and leaders on a canvas of their own, and again only where they changed. */
 export class TrainPainter {
   readonly #paths = new WeakMap<TrainPlace, TrainPaths>();
+  #painted: TrainPicture | null = null;
+  /** Which trains stood out or back when they were painted. */
+  #look = '';
 
-  constructor(readonly canvas: HTMLCanvasElement) {}
+  constructor(
+    readonly canvas: HTMLCanvasElement,
+    readonly diagram: Diagram,
+  ) {}
 
-  paint(
-    places: Iterable<TrainPlace>,
-    leaders: readonly Leader[],
-    sight: Sight,
-    bandWidth: number,
-    inks: Inks,
-    selection: Selection,
-  ): void {
-    const ratio = fitCanvas(this.canvas, sight);
-    const context = this.canvas.getContext('2d');
-    if (!context) return;
-    context.setTransform(1, 0, 0, 1, 0, 0);
-    context.clearRect(0, 0, this.canvas.width, this.canvas.height);
-    useUnits(context, sight, ratio);
-    const { scale } = sight;
-    const area = {
-      x: -sight.offsetX / scale,
-      y: -sight.offsetY / scale,
-      width: sight.width / scale,
-      height: sight.height / scale,
-    };
-    const pen = { context, scale, inks, area };
-    for (const place of places) {
-      if (!overlap(grown(place.box, REACH / scale), area)) continue;
-      this.#paintTrain(pen, place, bandWidth, selection);
+  paint(picture: TrainPicture): void {
+    const { sight, inks, selection, bandWidth } = picture;
+    const before = this.#painted;
+    const look = `${selection.train} ${selection.pointed} ${inks.version} ${bandWidth}`;
+    const anew = before === null || before.sight !== sight || look !== this.#look;
+    this.#painted = picture;
+    this.#look = look;
+    const places = anew ? [] : merged(this.#changed(before, picture));
+    if (anew || places.length > MOST_PLACES)
+      this.#paintPart(picture, { x: 0, y: 0, width: sight.width, height: sight.height });
+    else for (const place of places) this.#paintPart(picture, place);
+  }
+
+  /** What looks different, in pixels of the canvas. */
+  #changed(before: TrainPicture, { places, leaders, sight }: TrainPicture): readonly Box[] {
+    const boxes: Box[] = [];
+    for (const train of new Set([...before.places.keys(), ...places.keys()])) {
+      const [was, is] = [before.places.get(train), places.get(train)];
+      if (was !== is) boxes.push(...changedBoxes(this.diagram, was, is));
     }
-    for (const { train, from, to } of leaders)
-      stroke(pen, pathOf([[from, to]]), { ink: trainInk(train), width: 1.5, dash: [2, 2] });
+    const kept = new Map(leaders.map((leader) => [leader.train, leader]));
+    for (const was of before.leaders) {
+      const is = kept.get(was.train);
+      if (is && sameLeader(was, is)) kept.delete(was.train);
+      else boxes.push(boxOf(was));
+    }
+    boxes.push(...[...kept.values()].map(boxOf));
+    return boxes.map(({ x, y, width, height }) =>
+      grown(
+        {
+          x: x * sight.scale + sight.offsetX,
+          y: y * sight.scale + sight.offsetY,
+          width: width * sight.scale,
+          height: height * sight.scale,
+        },
+        REACH,
+      ),
+    );
+  }
+
+  #paintPart(
+    { places, leaders, sight, bandWidth, inks, selection }: TrainPicture,
+    part: Box,
+  ): void {
+    const area = beginPart(this.canvas, sight, part);
+    const context = this.canvas.getContext('2d');
+    if (!area || !context) return;
+    const pen = { context, scale: sight.scale, inks, area };
+    const near = grown(area, REACH / sight.scale);
+    for (const place of places.values())
+      if (overlap(grown(place.box, 1 / sight.scale), near))
+        this.#paintTrain(pen, place, bandWidth, selection);
+    for (const leader of leaders)
+      if (overlap(grown(boxOf(leader), 1 / sight.scale), near))
+        stroke(pen, pathOf([[leader.from, leader.to]]), {
+          ink: trainInk(leader.train),
+          width: 1.5,
+          dash: [2, 2],
+        });
+    context.restore();
   }
 
   #paintTrain(pen: Pen, place: TrainPlace, bandWidth: number, selection: Selection): void {
@@ -88,17 +144,17 @@ export class TrainPainter {
   #pathsOf(place: TrainPlace, scale: number): TrainPaths {
     const known = this.#paths.get(place);
     if (known?.scale === scale) return known;
+    // Dashes and arrows are counted from the way's far end, so that they lie still while the train comes nearer.
+    const ahead = place.ahead.map((points) => points.toReversed());
     const made = {
       scale,
       band: pathOf(place.band),
-      ahead: pathOf(place.ahead),
+      ahead: pathOf(ahead),
       behind: pathOf(place.behind),
       arrows: pathOf(
         scale < DETAIL_FROM
           ? []
-          : place.ahead
-              .flatMap((points) => arrowsAlong(points, ARROWS / scale))
-              .map(arrowAt(scale)),
+          : ahead.flatMap((points) => arrowsAlong(points, ARROWS / scale)).map(arrowAt(scale)),
       ),
     };
     this.#paths.set(place, made);
@@ -106,9 +162,16 @@ export class TrainPainter {
   }
 }
 
+const sameLeader = (p: Leader, q: Leader): boolean =>
+  p.from[0] === q.from[0] && p.from[1] === q.from[1] && p.to[0] === q.to[0] && p.to[1] === q.to[1];
+
+const boxOf = ({ from, to }: Leader): Box =>
+  boxAround([from, to]) ?? { x: from[0], y: from[1], width: 0, height: 0 };
+
+/** An arrow against the direction in which its way was gone along. */
 const arrowAt =
   (scale: number) =>
   ({ point: [x, y], angle }: ReturnType<typeof arrowsAlong>[number]): readonly Point[] => {
-    const [cos, sin] = [Math.cos(angle) / scale, Math.sin(angle) / scale];
+    const [cos, sin] = [-Math.cos(angle) / scale, -Math.sin(angle) / scale];
     return ARROW.map(([u, v]) => [x + u * cos - v * sin, y + u * sin + v * cos]);
   };

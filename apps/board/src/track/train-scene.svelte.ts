@@ -23,6 +23,12 @@ export interface ShownLabel {
   readonly height: number;
 }
 
+/** What stands on a train's label in each of its forms, and how wide that is, pixels. */
+interface LabelTexts extends Readonly<Record<LabelForm, string>> {
+  readonly fullWidth: number;
+  readonly shortWidth: number;
+}
+
 /** Room for the mark before the text and the ends of the pill, pixels. */
 const AROUND_TEXT = 32;
 /** Longer texts lose their last letters, pixels; and so they do where room is scarce. */
@@ -41,7 +47,7 @@ export class TrainScene {
   shown = $state.raw<readonly ShownLabel[]>([]);
   readonly #elements = new Map<number, HTMLElement>();
   readonly #moving: MovingTrains;
-  readonly #texts: readonly Readonly<Record<LabelForm, string>>[];
+  readonly #texts: readonly LabelTexts[];
   #placed: readonly PlacedLabel[] = [];
   #leaders: readonly Leader[] = [];
   #choices = new Map<number, number>();
@@ -57,11 +63,10 @@ export class TrainScene {
     labels: readonly string[],
   ) {
     this.#moving = new MovingTrains(map.diagram);
-    this.#texts = labels.map((label) => ({
-      full: elided(label, LONGEST, widthOf),
-      short: elided(label, SHORTEST, widthOf),
-      mark: '…',
-    }));
+    this.#texts = labels.map((label) => {
+      const [full, short] = [LONGEST, SHORTEST].map((most) => elided(label, most, widthOf));
+      return textsOf(full ?? '', short ?? '');
+    });
   }
 
   /** Brings trains and labels to a moment (physical ms). `kept`: marks that no label may cover. */
@@ -82,7 +87,8 @@ export class TrainScene {
   /** Paints what was followed. */
   paint(painter: TrainPainter, inks: Inks, selection: Selection): void {
     const { view, bandWidth } = this.map;
-    painter.paint(this.#moving.places.values(), this.#leaders, view, bandWidth, inks, selection);
+    const { places } = this.#moving;
+    painter.paint({ places, leaders: this.#leaders, sight: view, bandWidth, inks, selection });
   }
 
   /** The element of a train's label, moved along from now on until the returned function is called. */
@@ -123,12 +129,12 @@ export class TrainScene {
     const seen = band.filter((point) => contains(sight, point));
     const middle = seen[Math.floor(seen.length / 2)];
     if (!middle) return [];
-    const { full, short } = this.#texts[train] ?? NO_TEXT;
+    const { fullWidth, shortWidth } = this.#texts[train] ?? NO_TEXT;
     return [
       {
         train,
-        width: widthOf(full) + AROUND_TEXT,
-        shortWidth: widthOf(short) + AROUND_TEXT,
+        width: fullWidth,
+        shortWidth,
         middle,
         head: head ? scaled(head, scale) : middle,
         tail: tail ? scaled(tail, scale) : middle,
@@ -165,7 +171,15 @@ export class TrainScene {
   }
 }
 
-const NO_TEXT = { full: '', short: '' };
+const textsOf = (full: string, short: string): LabelTexts => ({
+  full,
+  short,
+  mark: '…',
+  fullWidth: widthOf(full) + AROUND_TEXT,
+  shortWidth: widthOf(short) + AROUND_TEXT,
+});
+
+const NO_TEXT = textsOf('', '');
 
 const leaderOf = (
   { train, box }: PlacedLabel,

@@ -1,10 +1,13 @@
 // `npm run bench:picture`: how soon the board shows a railway of 2,040 sections, and what each picture of its 60 trains costs.
+// `-- --explain` also tells what that time goes into; functions have readable names after
+// `npm run build --workspace @blockbell/board -- --minify false`.
 import { generateRailway } from '@blockbell/simulation';
 import { prepare } from '../../apps/cli/setup/prepare.mjs';
 import { beginSession, look, runSession, setPace } from './drive-session.mjs';
 import { ensureChromium } from './find-chromium.mjs';
-import { frameTimes, quantile, TRACED } from './frame-times.mjs';
+import { drawingThread, frameTimes, quantile, TRACED } from './frame-times.mjs';
 import { launchChromium } from './launch-chromium.mjs';
+import { costText, workByFunction, workByKind } from './picture-costs.mjs';
 import { ServerProcess } from './server-process.mjs';
 
 const TRAINS = 60;
@@ -15,6 +18,7 @@ const VIEW = { viewport: { width: 1280, height: 800 } };
 /** What is to be reached, ms. */
 const FIRST_PICTURE = 1000;
 const FRAME = 8;
+const EXPLAIN = process.argv.includes('--explain');
 
 const railway = generateRailway({
   seed: 1,
@@ -102,6 +106,9 @@ async function frames(pace, magnified) {
   await diagram.focus();
   for (let step = 0; step < magnified; step += 1) await page.keyboard.press('+');
   const moving = [];
+  const profiler = EXPLAIN ? await context.newCDPSession(page) : null;
+  await profiler?.send('Profiler.enable');
+  await profiler?.send('Profiler.start');
   await browser.startTracing(page, { categories: TRACED });
   for (let second = 0; second < SECONDS; second += 1) {
     await page.waitForTimeout(1000);
@@ -109,6 +116,7 @@ async function frames(pace, magnified) {
     moving.push(rows.trains.filter(({ motion }) => motion.speed > 0).length);
   }
   const trace = JSON.parse((await browser.stopTracing()).toString());
+  const profiled = await profiler?.send('Profiler.stop');
   await context.close();
   const { wall, processor } = frameTimes(trace.traceEvents);
   const mean = moving.reduce((sum, count) => sum + count, 0) / moving.length;
@@ -117,5 +125,10 @@ async function frames(pace, magnified) {
   console.log(
     `| ${name} | ${processor.length} | ${mean.toFixed(0)} | ${figures.join(' | ')} | ${quantile(wall, 0.95).toFixed(2)} |`,
   );
+  if (profiled) {
+    const kinds = workByKind(drawingThread(trace.traceEvents), processor.length);
+    console.log(costText('by kind', kinds));
+    console.log(costText('by function', workByFunction(profiled.profile, processor.length)));
+  }
   missed ||= quantile(processor, 0.95) > FRAME;
 }

@@ -13,9 +13,7 @@ const TASKS = new Set(['RunTask', 'ThreadControllerImpl::RunTask']);
  * @param {TraceEvent[]} events
  */
 export function frameTimes(events) {
-  const drawn = events.filter(({ name }) => name === 'FireAnimationFrame');
-  const thread = busiest(drawn.map(({ pid, tid }) => `${pid}:${tid}`));
-  const own = events.filter(({ pid, tid }) => `${pid}:${tid}` === thread);
+  const own = drawingThread(events);
   const starts = own
     .filter(({ name }) => name === 'FireAnimationFrame')
     .map(({ ts }) => ts)
@@ -38,6 +36,16 @@ export function frameTimes(events) {
   }
   // What was under way when the trace ended is no whole picture.
   return { wall: [...wall].slice(0, -1), processor: [...processor].slice(0, -1) };
+}
+
+/**
+ * The events of the main thread that drew most.
+ * @param {TraceEvent[]} events
+ */
+export function drawingThread(events) {
+  const drawn = events.filter(({ name }) => name === 'FireAnimationFrame');
+  const thread = busiest(drawn.map(({ pid, tid }) => `${pid}:${tid}`));
+  return events.filter(({ pid, tid }) => `${pid}:${tid}` === thread);
 }
 
 /** @param {string[]} names */

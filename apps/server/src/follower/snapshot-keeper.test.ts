@@ -33,8 +33,12 @@ function keeperWith(
   save: (snapshot: NewSnapshot) => Promise<void> = async () => {},
   patience = 10_000,
 ) {
-  const sink = { saveSnapshot: vi.fn(save) };
-  const observer = { notTheSame: vi.fn(), followerLost: vi.fn(), snapshotLost: vi.fn() };
+  const sink = { saveSnapshot: vi.fn<(snapshot: NewSnapshot) => Promise<void>>(save) };
+  const observer = {
+    notTheSame: vi.fn<(batch: number) => void>(),
+    followerLost: vi.fn<(why: string) => void>(),
+    snapshotLost: vi.fn<(why: string) => void>(),
+  };
   const file = new URL(`data:text/javascript,${encodeURIComponent(PORT + code)}`);
   keeper = new SnapshotKeeper(START, '1-test', sink, observer, file, patience);
   return { sink, observer };

@@ -43,6 +43,8 @@ export interface RunningSessionParts {
   readonly earlier: readonly EarlierLine[];
   readonly port: DevicePort;
   readonly journal: JournalSink;
+  /** More of what happened before may be missing than the moment between two writings. */
+  readonly tailLost?: boolean;
   readonly recordings: RecordingSink;
   readonly wall: WallClock;
   /** Who drives which train, by name. */
@@ -100,8 +102,9 @@ export class RunningSession
   }
 
   start(): void {
-    if (this.parts.state === null) this.runner.start();
-    else this.runner.startAgain();
+    const { state, tailLost = false } = this.parts;
+    if (state === null && !tailLost) this.runner.start();
+    else this.runner.startAgain(tailLost);
   }
 
   /** Stops every train and writes what is left of journal and recording; whether all of the journal could be written. */

@@ -67,9 +67,9 @@ export class SessionRunner {
     this.sleep();
   }
 
-  /** The engine was taken up again after a restart, and is told so before anything else. */
-  startAgain(): void {
-    this.guarded(() => this.run({ at: this.reached, kind: 'started-again' }));
+  /** The engine was taken up again after a restart, and is told so before anything else, and whether the journal's tail was lost. */
+  startAgain(tailLost: boolean): void {
+    this.guarded(() => this.run({ at: this.reached, kind: 'started-again', tailLost }));
     this.sleep();
   }
 

@@ -87,6 +87,13 @@ test('a session of another engine version is begun again with a line-up, and say
   expect(epoch).toBe('session-2.1');
   expect(rows.session?.phase).toBe('set-up');
   expect(rows.log!.map(({ text }) => text).join()).toContain('engine version 0.0.1-old');
+  await give('power-up');
+  // Decoders answer, but where trains have come to since is not known: a person looks at each.
+  await expect
+    .poll(async () => (await shown()).rows.lineUp!.map(({ text }) => text).join(), {
+      timeout: 10_000,
+    })
+    .toContain('much of what happened before the restart was lost');
   expect(warn).toHaveBeenCalledTimes(1);
   warn.mockRestore();
 });

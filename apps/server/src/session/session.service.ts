@@ -75,6 +75,8 @@ interface Opening {
 }
 
 /** The session that runs, of all that are stored. */
+  /** More of what happened may be missing than the moment between two writings. */
+  readonly tailLost: boolean;
 @Injectable()
 export class SessionService implements OnModuleInit, OnModuleDestroy {
   private readonly stream = new DeltaStream(wall);
@@ -144,7 +146,8 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       await this.sessions.ended(stored.id, 'ended by the dispatcher');
       return this.begin(files);
     }
-    await this.open(stored, { ...files, world: taken.replay.world }, taken);
+    const opening = { ...taken, tailLost: taken.lost !== null };
+    await this.open(stored, { ...files, world: taken.replay.world }, opening);
     if (taken.lost !== null) {
       this.logger.warn(taken.lost);
       this.running.say(taken.lost);
@@ -160,7 +163,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   ): Promise<void> {
     await this.sessions.ended(stored.id, `not taken up after a restart: ${why}`);
     const known = places === null ? null : await this.filesStanding(stored, places);
-    await this.begin(known ?? files);
+    await this.begin(known ?? files, true);
     const where = known === null ? 'the timetable stores it' : 'a snapshot last had it';
     const text =
       `The server was started again during session ${stored.id}, which could not be taken up: ${why}. This is another ` +
@@ -245,7 +248,8 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     }
   }
 
-  private async begin(files: SessionFiles): Promise<void> {
+  /** `tailLost`: trains may stand anywhere, for what happened before could not be taken up. */
+  private async begin(files: SessionFiles, tailLost = false): Promise<void> {
     const faults = this.faultsOf(files);
     const { layout, stock, timetable } = files.hashes;
     const stored = await this.sessions.create({
@@ -254,7 +258,8 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       stockHash: stock,
       timetableHash: timetable,
     });
-    await this.open(stored, files, this.fresh(stored, files, faults));
+    const opening = { ...this.fresh(stored, files, faults), tailLost };
+    await this.open(stored, files, opening);
   }
 
   /** A session that nothing has happened in yet. */
@@ -262,7 +267,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     { id }: StoredSession,
     { world }: SessionFiles,
     faults: readonly ScriptedFault[],
-  ): Opening {
+  ): Omit<Opening, 'tailLost'> {
     const seed = seedOf(id);
     return { replay: SessionReplay.begin(world, seed, faults), seed, faults, takenUpTo: null };
   }
@@ -277,7 +282,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   private async open(
     stored: StoredSession,
     files: SessionFiles,
-    { replay, seed, faults, takenUpTo }: Opening,
+    { replay, seed, faults, takenUpTo, tailLost }: Opening,
   ): Promise<void> {
     const { world, layout, stock, timetable } = files;
     const run = await this.sessions.opened(stored);
@@ -304,6 +309,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       journal: {
         write: async (rows) => {
           await this.journal.write(rows);
+      tailLost,
           keeper?.follow(rows.batch);
         },
       },

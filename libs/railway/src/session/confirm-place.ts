@@ -15,6 +15,7 @@ export function confirmPlace(
 ): void {
   const train = w.train(index);
   train.confirmed = true;
+  train.mustSee = false;
   train.identity = { certainty, evidence, since: w.now, misreads: 0 };
   train.activity = { kind: 'standing' };
   findHead(w, index);

@@ -106,6 +106,7 @@ function absentTrain(world: World, index: number): TrainState {
 }
 
 /** A stored train: with its head at the stop mark of its block, to be confirmed. */
+    mustSee: false,
 function expectAt(w: Writer, index: number, heading: number): void {
   const train = w.train(index);
   const { layout } = w.world;

@@ -106,7 +106,7 @@ function decisiveTrain(train: TrainState): unknown[] {
     train.frontLeads,
     [train.leg, train.node, train.nodes],
     train.arrivedAt !== null,
-    [train.held, train.handSpeed, train.confirmed, train.adrift],
+    [train.held, train.handSpeed, train.confirmed, train.adrift, train.mustSee],
     train.wait?.kind,
     train.calls.map(({ service, call, arrived, departed }) => [
       service,

@@ -51,6 +51,7 @@ export type Input =
   | { readonly at: number; readonly kind: 'deadline' }
   /**
    * The program was started again during the session. The last inputs and what was done about them may be lost, and what
-   * happened on the layout since then is not known.
+   * happened on the layout since then is not known. `tailLost`: more of them than the moment between two writings, for what
+   * was written down did not hold; then nothing but a person's word places a train.
    */
-  | { readonly at: number; readonly kind: 'started-again' };
+  | { readonly at: number; readonly kind: 'started-again'; readonly tailLost?: boolean };

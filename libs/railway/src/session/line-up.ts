@@ -51,6 +51,14 @@ export function lineUpRow(world: World, state: EngineState, index: number): Line
       `Its decoder answers, but facing ${facing}: it stands the other way round.`,
     );
   }
+  if (read.length > 0 && train.mustSee) {
+    const lost =
+      'Its decoder answers there, but much of what happened before the restart was lost.';
+    return row(
+      'ask',
+      `${lost} Look which way round it stands and whether it stands foul, and say.`,
+    );
+  }
   if (read.length > 0) {
     const open = train.adrift ? leftOpen(world, state, index, occupied) : null;
     if (open === null) return row('confirmed', 'Its decoder answers there.');

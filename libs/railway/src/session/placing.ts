@@ -67,7 +67,9 @@ export function placeTrain(w: Writer, index: number, heading: Heading): void {
 
 /** In a line-up, which train it is does not tell how far one has come that may have run on: that is still to be asked. */
 function mayHaveRunOn({ world, state }: Writer, train: number): boolean {
-  if (state.session.phase.kind !== 'line-up' || !state.trains[train]!.adrift) return false;
+  const { adrift, mustSee } = state.trains[train]!;
+  if (state.session.phase.kind !== 'line-up' || !adrift) return false;
+  if (mustSee) return true;
   return leftOpen(world, state, train, occupiedOnPath(world, state, train)) !== null;
 }
 

@@ -179,6 +179,26 @@ describe('a session whose program was started again', () => {
     expect(driver.row('P').status).toBe('ask');
   });
 
+  it('takes no train over unasked when more was lost than the moment between two writings', () => {
+    const driver = runningLine();
+    driver.feed({ at: driver.now, kind: 'started-again', tailLost: true });
+    driver.wait(1000);
+    driver.lineUp('a2');
+    driver.report('a2', 3);
+    expect(driver.row('T')).toMatchObject({ status: 'ask' });
+    expect(driver.row('T').text).toContain('much of what happened before the restart was lost');
+    expect(driver.command({ kind: 'resume' })).toBe('open-questions');
+    expect(
+      driver.command({ kind: 'confirm-place', train: 0, heading: driver.heading('A>b') }),
+    ).toBeNull();
+    expect(driver.row('T').status).toBe('confirmed');
+    startAgain(driver);
+    driver.wait(1000);
+    driver.lineUp('a2');
+    driver.report('a2', 3);
+    expect(driver.row('T').status).toBe('confirmed');
+  });
+
   it('takes no decoder that was read before for an answer', () => {
     const driver = underWay();
     driver.report('w3', 3);

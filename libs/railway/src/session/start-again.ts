@@ -10,13 +10,16 @@ const WHY = 'the server was started again during the session';
  * layout can be relied on: trains may have run on, turnouts may have been thrown. Power is cut, every section is
  * unknown, no drive is proven and no train certain; the normal line-up finds it all out again.
  */
-export function startAgain(w: Writer): void {
+export function startAgain(w: Writer, tailLost: boolean): void {
   const { kind } = w.state.session.phase;
   if (kind === 'ended') return;
   forgetWayside(w);
   w.send({ kind: 'ask-state' });
   w.state.trains.forEach(({ activity }, index) => {
-    if (activity.kind !== 'absent') w.train(index).adrift = true;
+    if (activity.kind === 'absent') return;
+    const train = w.train(index);
+    train.adrift = true;
+    train.mustSee ||= tailLost;
   });
   if (kind === 'set-up') {
     // Everything since power was raised may have been lost: trains may be running.

@@ -42,7 +42,7 @@ export function step(world: World, state: EngineState, input: Input): StepResult
   state.now = now;
   state.revision++;
   // Before anything that fell due: whatever the state says may no longer be so.
-  if (input.kind === 'started-again') startAgain(w);
+  if (input.kind === 'started-again') startAgain(w, input.tailLost ?? false);
   for (let due = takeDue(state, now); due !== null; due = takeDue(state, now)) {
     onDeadline(w, due);
     carryOutFollowUps(w);

@@ -4,9 +4,12 @@ import type { Bounds } from './scenario.js';
 import type { Body } from './small-world/body.js';
 import type { SmallWorld } from './small-world/small-world.js';
 
+/** A train that draws up to its mark step by step comes further with each: by more than this, µm. */
+const CELL = 50_000;
+
 /**
  * What makes two whole states the same: the engine's decision key; of the truth, in which detected stretch each head and tail
- * is, whether it runs and what it was told, how drives lie, what is on its way; and in which order all that is to come by itself
+ * is, each head to 5 cm, whether it runs and what it was told, how drives lie, what is on its way; and in which order all that is to come by itself
  * can come first and must come last. Millimetres and milliseconds are left out, unless the bounds ask for them.
  */
 export function stateKey(
@@ -49,6 +52,7 @@ function bodyKey(small: SmallWorld, body: Body, train: number): unknown {
     body.line.map(({ element, leg, along }) => [element, leg, along]),
     pieceAt(small, body, body.head),
     pieceAt(small, body, body.head - length),
+    Math.floor(body.head / CELL),
     body.speed === 0,
     body.target,
     body.orders.map(({ target, frontLeads }) => [target, frontLeads]),

@@ -41,10 +41,10 @@ export interface RunningSessionParts {
   readonly state: EngineState | null;
   /** The last lines of its log from before that, the oldest first. */
   readonly earlier: readonly EarlierLine[];
-  readonly port: DevicePort;
-  readonly journal: JournalSink;
   /** More of what happened before may be missing than the moment between two writings. */
   readonly tailLost?: boolean;
+  readonly port: DevicePort;
+  readonly journal: JournalSink;
   readonly recordings: RecordingSink;
   readonly wall: WallClock;
   /** Who drives which train, by name. */

@@ -72,11 +72,11 @@ interface Opening {
   readonly faults: readonly Fault[];
   /** The last batch that holds of the run before; null: the session begins. */
   readonly takenUpTo: number | null;
+  /** More of what happened may be missing than the moment between two writings. */
+  readonly tailLost: boolean;
 }
 
 /** The session that runs, of all that are stored. */
-  /** More of what happened may be missing than the moment between two writings. */
-  readonly tailLost: boolean;
 @Injectable()
 export class SessionService implements OnModuleInit, OnModuleDestroy {
   private readonly stream = new DeltaStream(wall);
@@ -304,12 +304,12 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       day: timetable.day,
       world,
       state: takenUpTo === null ? null : replay.state,
+      tailLost,
       earlier: earlier.map(({ at, fast, text, train }) => ({ at, fast, text, train })),
       port: new SimulatedPort(replay.simulated),
       journal: {
         write: async (rows) => {
           await this.journal.write(rows);
-      tailLost,
           keeper?.follow(rows.batch);
         },
       },

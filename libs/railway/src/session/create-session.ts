@@ -102,11 +102,11 @@ function absentTrain(world: World, index: number): TrainState {
     calls: [],
     confirmed: false,
     adrift: false,
+    mustSee: false,
   };
 }
 
 /** A stored train: with its head at the stop mark of its block, to be confirmed. */
-    mustSee: false,
 function expectAt(w: Writer, index: number, heading: number): void {
   const train = w.train(index);
   const { layout } = w.world;

@@ -208,9 +208,9 @@ export interface TrainState {
   confirmed: boolean;
   /** Whether it may have run where reckoning does not follow, so that its head must be found again. */
   adrift: boolean;
-}
   /** Line-up: whether only a person's word confirms its place, for too much of what happened was lost. */
   mustSee: boolean;
+}
 
 export interface Alarm {
   id: number;

@@ -6,7 +6,13 @@ import { fileURLToPath } from 'node:url';
 export const root = fileURLToPath(new URL('../..', import.meta.url));
 
 /** Libraries in which time and chance are inputs and arithmetic is the same on every machine. */
-export const PURE_LIBRARIES = ['railway', 'scheduling', 'simulation', 'rehearsal'] as const;
+export const PURE_LIBRARIES = [
+  'railway',
+  'scheduling',
+  'planning',
+  'simulation',
+  'rehearsal',
+] as const;
 
 export interface SourceFile {
   /** Path below the root. */

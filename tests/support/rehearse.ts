@@ -4,6 +4,7 @@ import {
   type SessionReport,
   type StepObserver,
 } from '@blockbell/rehearsal';
+import type { PlanningChoices } from '@blockbell/planning';
 import type { Fault } from '@blockbell/simulation';
 import type { Railway } from './railways.js';
 
@@ -11,6 +12,8 @@ export interface RehearseOptions {
   readonly seed: number;
   readonly faults?: readonly Fault[];
   readonly restarts?: readonly Restart[];
+  /** Plans are made and followed. */
+  readonly planning?: PlanningChoices;
   /** Called after every step. */
   readonly watch?: StepObserver;
 }
@@ -18,9 +21,12 @@ export interface RehearseOptions {
 /** Rehearses a session to its end, the invariants checked after every step. */
 export function rehearse(
   railway: Railway,
-  { seed, faults = [], restarts = [], watch }: RehearseOptions,
+  { seed, faults = [], restarts = [], planning, watch }: RehearseOptions,
 ): SessionReport {
-  const session = runSession({ ...railway, seed, faults, restarts }, watch);
+  const session = runSession(
+    { ...railway, seed, faults, restarts, ...(planning === undefined ? {} : { planning }) },
+    watch,
+  );
   for (;;) {
     const { done, value } = session.next();
     if (done === true) return value;

@@ -28,6 +28,7 @@ test('a port that is taken is passed over, and the server works on the next free
     dataFolder: folder.path,
     example: 'passing-loop',
     faults: null,
+    planning: false,
     recordings: { sessions: 1, megabytes: 1 },
   });
   const port = await takePort();

@@ -7,12 +7,15 @@ import {
   type EngineState,
   type Input,
   type LayoutFile,
+  type Precedence,
   type StepResult,
   type StockFile,
   type TimetableFile,
   type World,
 } from '@blockbell/railway';
+import type { PlanningChoices } from '@blockbell/planning';
 import { createSimulatedLayout, type Fault, type SimulatedLayout } from '@blockbell/simulation';
+import { RehearsedPlanning } from './rehearsed-planning.js';
 
 export interface RehearsalSetup {
   readonly layout: LayoutFile;
@@ -22,6 +25,10 @@ export interface RehearsalSetup {
   readonly seed: number;
   readonly faults?: readonly Fault[];
   readonly restarts?: readonly Restart[];
+  /** Plans are made and followed; none if left out. */
+  readonly planning?: PlanningChoices;
+  /** Who is asked first where no plan says so; `booked` if left out. */
+  readonly precedence?: Precedence;
 }
 
 /** The program that runs the session is killed and started again; the layout isn't. */
@@ -49,10 +56,16 @@ export class Rehearsal {
   readonly #restarts: Restart[];
   /** All that was written down; kept while a restart is to come. */
   #journal: Input[] = [];
+  readonly #planning: RehearsedPlanning | null;
 
-  constructor(setup: RehearsalSetup) {
-    this.world = compileWorld(setup.layout, setup.stock, setup.timetable);
-    this.#state = createSession(this.world);
+  constructor(private readonly setup: RehearsalSetup) {
+    const { layout, stock, timetable, planning } = setup;
+    this.world = compileWorld(layout, stock, timetable);
+    this.#state = createSession(this.world, setup.precedence);
+    this.#planning =
+      planning === undefined
+        ? null
+        : new RehearsedPlanning(compileWorld(layout, stock, timetable), planning);
     this.#restarts = [...(setup.restarts ?? [])].sort((a, b) => b.at - a.at);
     this.simulated = createSimulatedLayout({
       layout: this.world.layout,
@@ -79,10 +92,12 @@ export class Rehearsal {
 
   /** When something happens next by itself, ms; null: never. */
   nextAt(): number | null {
-    const layout = this.simulated.nextAt();
-    const engine = nextDeadline(this.state);
-    if (layout === null) return engine;
-    return engine === null ? layout : Math.min(layout, engine);
+    const moments = [
+      this.simulated.nextAt(),
+      nextDeadline(this.state),
+      this.#planning?.nextAt ?? null,
+    ].filter((at) => at !== null);
+    return moments.length === 0 ? null : Math.min(...moments);
   }
 
   /** Lets time pass up to `until` ms, event by event. */
@@ -106,7 +121,7 @@ export class Rehearsal {
   /** The engine is rebuilt from what was written down, and told. */
   #startAgain(lost: number): void {
     const written = this.#journal.filter(({ at }) => at <= this.#now - lost);
-    this.#state = createSession(this.world);
+    this.#state = createSession(this.world, this.setup.precedence);
     for (const input of written) step(this.world, this.#state, input);
     this.#journal = written;
     this.#feed({ at: this.#now, kind: 'started-again' });
@@ -128,6 +143,12 @@ export class Rehearsal {
     }
     const due = nextDeadline(this.state);
     if (due !== null && due <= at) this.#feed({ at, kind: 'deadline' });
+    if (this.#planning !== null && this.#planning.nextAt <= at) this.#plan(this.#planning, at);
+  }
+
+  #plan(planning: RehearsedPlanning, at: number): void {
+    const plan = planning.look(this.world, this.state, at);
+    if (plan !== null) this.#feed({ at, kind: 'plan', plan });
   }
 
   #feed(input: Input): StepResult {

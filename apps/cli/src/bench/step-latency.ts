@@ -109,7 +109,7 @@ class StepTimes {
 function kindOf(input: Input): Kind {
   if (input.kind === 'command') return 'command';
   if (input.kind === 'deadline') return 'clock tick';
-  if (input.kind === 'started-again') return 'other message';
+  if (input.kind === 'started-again' || input.kind === 'plan') return 'other message';
   const { event } = input;
   if (event.kind === 'report') return 'identity report';
   if (event.kind !== 'section') return 'other message';

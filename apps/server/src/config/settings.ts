@@ -15,6 +15,7 @@ import type { RecordingLimits } from '../recording/recording-limits.js';
  *   no unfinished session.
  * - `BLOCKBELL_FAULTS`: file of scripted faults that happen on the simulated layout; none if unset. For rehearsing
  *   what goes wrong with the board live.
+ * - `BLOCKBELL_PLANNING`: `on` has a thread of its own plan ahead, and trains follow the plan where that is safe; `off` if unset.
  * - `BLOCKBELL_RECORDINGS` and `BLOCKBELL_RECORDINGS_MB`: how many sessions' recordings are kept, and how many megabytes of
  *   all together; 100 and 1000 if unset. The oldest goes first.
  */
@@ -27,6 +28,7 @@ export interface Settings {
   readonly dataFolder: string;
   readonly example: string;
   readonly faults: string | null;
+  readonly planning: boolean;
   readonly recordings: RecordingLimits;
 }
 
@@ -41,6 +43,7 @@ export function readSettings(environment: NodeJS.ProcessEnv): Settings {
     dataFolder: resolve(textOr(environment['DATA_DIR'], join(ROOT, 'data'))),
     example: textOr(environment['BLOCKBELL_EXAMPLE'], 'demo'),
     faults: faultsFrom(environment['BLOCKBELL_FAULTS']),
+    planning: planningFrom(environment['BLOCKBELL_PLANNING']),
     recordings: {
       sessions: countFrom(environment, 'BLOCKBELL_RECORDINGS', 100),
       megabytes: countFrom(environment, 'BLOCKBELL_RECORDINGS_MB', 1000),
@@ -68,6 +71,12 @@ function opennessFrom(text: string | undefined): boolean {
   const word = textOr(text, 'closed');
   if (word === 'open' || word === 'closed') return word === 'open';
   throw new Error(`BLOCKBELL_NETWORK is “${word}”; it must be open or closed.`);
+}
+
+function planningFrom(text: string | undefined): boolean {
+  const word = textOr(text, 'off');
+  if (word === 'on' || word === 'off') return word === 'on';
+  throw new Error(`BLOCKBELL_PLANNING is “${word}”; it must be on or off.`);
 }
 
 function namesFrom(text: string | undefined): string[] {

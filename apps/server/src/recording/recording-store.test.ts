@@ -101,6 +101,7 @@ test('beyond the limits the oldest recording goes, and its journal stays', async
     dataFolder: folder.path,
     example: 'demo',
     faults: null,
+    planning: false,
     recordings: { sessions: 2, megabytes: 1 },
   };
   const kept = new KeptRecordings(settings, store);

@@ -1,8 +1,9 @@
-import type { Command, DeviceEvent, Refusal } from '@blockbell/railway';
+import type { Command, DeviceEvent, DispatchPlan, Refusal } from '@blockbell/railway';
 
 /** Something that waits to become an input of the engine. Its time is given when it is taken. */
 export type Letter =
   | { readonly kind: 'device'; readonly event: DeviceEvent }
+  | { readonly kind: 'plan'; readonly plan: DispatchPlan }
   | {
       readonly kind: 'command';
       readonly by: string;
@@ -43,6 +44,7 @@ export class Mailbox {
 function stopsATrain(letter: Letter): boolean {
   if (letter.kind === 'command')
     return letter.command.kind === 'stop-all' || letter.command.kind === 'cut-power';
+  if (letter.kind === 'plan') return false;
   return letter.event.kind === 'section' && letter.event.occupied;
 }
 

@@ -8,6 +8,7 @@ import {
   step,
   type Changes,
   type Command,
+  type DispatchPlan,
   type Effect,
   type EngineState,
   type Input,
@@ -18,6 +19,7 @@ import type { DevicePort } from '../devices/device-port.js';
 import { Journal, type JournalSink } from '../storage/journal.js';
 import type { WriteObserver } from '../storage/write-queue.js';
 import type { RecordingObserver, RecordingSink } from '../recording/piece-writer.js';
+import type { PlannedSession } from '../planning/session-planner.js';
 import { SessionRecorder } from '../recording/session-recorder.js';
 import { recordedMark } from '../recording/recorded-mark.js';
 import { refuseUnknown } from './command-range.js';
@@ -63,7 +65,7 @@ const NEEDS_JOURNAL: ReadonlySet<Command['kind']> = new Set(['start', 'resume'])
 
 /** One session that runs: the engine, its runner, its journal and what boards are told of it. */
 export class RunningSession
-  implements RunnerObserver, WriteObserver, RecordingObserver, FeedSource
+  implements RunnerObserver, WriteObserver, RecordingObserver, FeedSource, PlannedSession
 {
   readonly epoch: string;
   readonly world: World;
@@ -148,6 +150,14 @@ export class RunningSession
       return this.acknowledge(command.alarm, by);
     if (this.journalFailing && letsTrainsDepart(command)) return JOURNAL_REFUSAL;
     return this.contest.give(by, command, seen, () => this.runner.give(by, command));
+  }
+
+  givePlan(plan: DispatchPlan): void {
+    this.runner.givePlan(plan);
+  }
+
+  withoutPlans(why: string): void {
+    this.say(`There are no plans from now on (${why}); trains are dispatched without one.`);
   }
 
   setPace(by: string, pace: number): Refusal | null {

@@ -1,4 +1,4 @@
-import type { Changes, Command, Effect, Input, Refusal } from '@blockbell/railway';
+import type { Changes, Command, DispatchPlan, Effect, Input, Refusal } from '@blockbell/railway';
 import type { DevicePort } from '../devices/device-port.js';
 import { Mailbox, type Letter } from './mailbox.js';
 import { PacedClock, type WallClock } from './paced-clock.js';
@@ -81,6 +81,11 @@ export class SessionRunner {
     });
   }
 
+  /** Gives the engine a plan, in its turn. */
+  givePlan(plan: DispatchPlan): void {
+    this.post({ kind: 'plan', plan });
+  }
+
   /** Stops every train, takes no further input and lets go of the layout. */
   async close(): Promise<void> {
     if (!this.closed) {
@@ -126,6 +131,10 @@ export class SessionRunner {
     const at = this.reached;
     if (letter.kind === 'device') {
       this.run({ at, kind: 'device', event: letter.event });
+      return;
+    }
+    if (letter.kind === 'plan') {
+      this.run({ at, kind: 'plan', plan: letter.plan });
       return;
     }
     const { by, command, answer } = letter;

@@ -3,6 +3,7 @@ import { FileLibrary } from '../files/file-library.js';
 import { KeptRecordings } from '../recording/kept-recordings.js';
 import { SessionArchive } from '../recording/session-archive.js';
 import { KEEPERS, keepersInThreads } from '../follower/keepers.js';
+import { PLANNERS, plannersInThreads } from '../planning/planners.js';
 import { FollowOn } from './follow-on.js';
 import { PeopleModule } from '../people/people.module.js';
 import { SessionService } from './session.service.js';
@@ -16,6 +17,7 @@ import { SessionService } from './session.service.js';
     SessionArchive,
     FollowOn,
     { provide: KEEPERS, useValue: keepersInThreads },
+    { provide: PLANNERS, useValue: plannersInThreads },
   ],
   exports: [SessionService, FileLibrary, SessionArchive, FollowOn],
 })

@@ -25,6 +25,8 @@ import type { SessionFiles } from '../files/check-files.js';
 import { FileLibrary } from '../files/file-library.js';
 import { KEEPERS, type MakeKeeper } from '../follower/keepers.js';
 import type { SnapshotKeeper } from '../follower/snapshot-keeper.js';
+import { PLANNERS, type MakePlanner } from '../planning/planners.js';
+import type { SessionPlanner } from '../planning/session-planner.js';
 import { JournalStore } from '../storage/journal-store.js';
 import { KeptRecordings } from '../recording/kept-recordings.js';
 import { RefusalException } from '../refusal/refusal.exception.js';
@@ -63,6 +65,7 @@ interface Current {
   readonly files: SessionFiles;
   readonly running: RunningSession;
   readonly keeper: SnapshotKeeper | null;
+  readonly planner: SessionPlanner | null;
 }
 
 /** What a session is opened with. */
@@ -96,6 +99,7 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     @Inject(RunStore) private readonly runs: RunStore,
     @Inject(FollowOn) private readonly followOn: FollowOn,
     @Inject(KEEPERS) private readonly keepers: MakeKeeper,
+    @Inject(PLANNERS) private readonly planners: MakePlanner,
   ) {}
 
   /** Takes up the unfinished session, or begins the first one. */
@@ -120,7 +124,8 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
   }
 
   /** Closes a session for good or until the next start, and keeps what its replay must come to. */
-  private async close({ stored, run, running, keeper }: Current): Promise<void> {
+  private async close({ stored, run, running, keeper, planner }: Current): Promise<void> {
+    await planner?.close();
     const complete = await running.close();
     if (complete) await this.runs.closed(stored.id, run, contentHash(running.state));
     else this.logger.error('the end of the journal could not be written');
@@ -334,7 +339,10 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
       snapshotLost: (why) =>
         running.say(`A snapshot could not be kept: ${why}. A restart takes a little longer.`),
     });
-    this.current = { stored, run, files, running, keeper };
+    const planner = this.settings.planning
+      ? this.planners({ layout, stock, timetable }, running)
+      : null;
+    this.current = { stored, run, files, running, keeper, planner };
     running.start();
     this.boards.beginAnew();
     this.stream.add(running.recorder);

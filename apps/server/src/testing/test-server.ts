@@ -34,6 +34,7 @@ export async function startTestServer(dataFolder: string, open = false): Promise
     dataFolder,
     example: 'passing-loop',
     faults: null,
+    planning: false,
     recordings: { sessions: 100, megabytes: 100 },
   });
   const address = (await listenNear(app, 0, open)).here.replace(/\/$/, '');

@@ -12,6 +12,7 @@ import type { Writer } from '../session/writer.js';
 import { legStops } from '../timetable/legs.js';
 import { depart } from '../timetable/progress.js';
 import type { Place } from '../timetable/working-graph.js';
+import { leavePlan } from './follow-plan.js';
 import { adoptOrder, presentNodes } from './order.js';
 import type { OrderStep } from './safety-problem.js';
 import { beginSearch, continueSearch } from './safety-search.js';
@@ -48,6 +49,7 @@ export function routeByHand(w: Writer, index: number, block: ElementIndex): Refu
   const granted = w.train(index);
   granted.node = nodes.at(-1)!;
   granted.nodes.push(...nodes);
+  leavePlan(w, index);
   adoptOrder(w, order);
   depart(w, index);
   for (const route of way) reserve(w, index, layout.routes[route]!);
@@ -75,6 +77,7 @@ export function turnRound(w: Writer, index: number): Refusal | null {
   const turned = w.train(index);
   turned.node = node;
   turned.nodes = [node];
+  leavePlan(w, index);
   adoptOrder(w, order);
   return null;
 }

@@ -3,6 +3,7 @@ import { obstacleOn } from '../interlocking/route-check.js';
 import { stands } from '../movement/standing.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
+import { planWait, plannedMove, waitsForPlanned } from './follow-plan.js';
 import { grant } from './grant.js';
 import { presentNodes } from './order.js';
 import { grantByDetour, grantByOrder } from './proven-order.js';
@@ -11,15 +12,22 @@ import { beginSearch, continueSearch } from './safety-search.js';
 import { givesWay } from './turn.js';
 
 /**
- * Grants a train its best open move, or says why it has none. Best first in the order of the working's ways; a
- * move in the way of nobody else is granted by the proven order, others only after a search has shown that all
- * trains still finish.
+ * Grants a train its best open move, or says why it has none. First the planned one, while the plan has it wait for that
+ * no other; then in the order of the working's ways. A move in the way of nobody else is granted by the proven order,
+ * others only after a search has shown that all trains still finish.
  */
 export function choose(w: Writer, index: number): WaitReason | null {
   const graph = w.world.graphs[index]!;
   const train = w.state.trains[index]!;
+  // While a train is starving, only what brings its turn counts.
+  const planned = w.state.dispatching.starving >= 0 ? null : plannedMove(w, index);
   let first: WaitReason | null = null;
+  if (planned !== null) {
+    first = planWait(w, index) ?? tryMove(w, index, planned);
+    if (first === null || waitsForPlanned(w, index, first)) return first;
+  }
   for (const move of graph.moves(train.node)) {
+    if (move === planned) continue;
     const reason = tryMove(w, index, move);
     if (reason === null) return null;
     first ??= reason;

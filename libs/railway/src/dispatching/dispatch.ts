@@ -5,6 +5,7 @@ import { mayRun } from '../session/phase.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
 import { choose } from './choose.js';
+import { dropPlan } from './follow-plan.js';
 import { proveState } from './prove.js';
 import { wantOf } from './request.js';
 import { byTurn, noteStarvation } from './turn.js';
@@ -41,10 +42,34 @@ export function dispatch(w: Writer): void {
       if (refused === null && ++grants >= GRANTS_A_STEP) break;
     }
   }
+  if (grants === 0) dropPlanIfAllWait(w);
   const idle =
     searched !== null && dispatching.search === searched && searched.expansions === expansions;
   if (idle && w.orderBudget > 0) dropSearch(w);
   if (dispatching.search !== null || dispatching.due || w.orderBudget === 0) again(w);
+}
+
+/** A plan for whose order all wait, while nothing moves, is of no use any more. */
+function dropPlanIfAllWait(w: Writer): void {
+  const { trains } = w.state;
+  if (!trains.some(({ wait }) => wait?.kind === 'plan-order')) return;
+  if (trains.some(({ activity, wait }) => activity.kind === 'moving' || isTimed(wait))) return;
+  w.log('The plan had every train wait; it is not followed any more.');
+  dropPlan(w);
+}
+
+/** Whether the wait ends by itself in time. */
+function isTimed(wait: WaitReason | null): boolean {
+  switch (wait?.kind) {
+    case 'booked':
+    case 'dwell':
+    case 'connection':
+    case 'turnout-moving':
+    case 'searching':
+      return true;
+    default:
+      return false;
+  }
 }
 
 /** A search whose train does not ask for the move any more is not gone on with. */
@@ -84,10 +109,25 @@ function setWait(w: Writer, index: number, wait: WaitReason | null): void {
   const before = w.state.trains[index]!.wait;
   if (before === wait || (before !== null && wait !== null && same(before, wait))) return;
   const train = w.train(index);
-  if (before === null || before.kind === 'booked' || before.kind === 'dwell') {
-    train.waitingSince = w.now;
-  }
+  if (before === null || isOwn(before)) train.waitingSince = w.now;
   train.wait = wait;
+}
+
+/** Whether the train asked for no way: it had its time at a call, or a person kept it. */
+function isOwn({ kind }: WaitReason): boolean {
+  switch (kind) {
+    case 'booked':
+    case 'dwell':
+    case 'connection':
+    case 'departures-held':
+    case 'held-by-person':
+    case 'not-running':
+    case 'not-confirmed':
+    case 'in-hand':
+      return true;
+    default:
+      return false;
+  }
 }
 
 /** Reasons are small and flat: the same fields with the same values. */

@@ -2,6 +2,7 @@ import { reserve } from '../interlocking/reservation.js';
 import { reversePath } from '../interlocking/reverse.js';
 import { arrive, depart } from '../timetable/progress.js';
 import type { Writer } from '../session/writer.js';
+import { noteRoute } from './follow-plan.js';
 import { adoptOrder } from './order.js';
 import type { Move, OrderStep } from './safety-problem.js';
 
@@ -10,6 +11,7 @@ export function grant(w: Writer, index: number, move: Move, order: readonly Orde
   const graph = w.world.graphs[index]!;
   const train = w.train(index);
   const { route, reverses } = graph.meaningOf(train.node, move.to);
+  if (route !== null) noteRoute(w, index, graph.placeOf(train.node).leg, route);
   if (reverses) {
     reversePath(w, index);
     // If the route is given back, the train stands here turned round.

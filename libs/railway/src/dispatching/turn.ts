@@ -1,7 +1,9 @@
 import { fastNow } from '../timetable/fast-clock.js';
 import { nextBooked } from '../timetable/departure.js';
+import type { Precedence } from '../session/state.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
+import { planRank } from './follow-plan.js';
 import { promote } from './promote.js';
 import { presentNodes, rearrangeOrder } from './order.js';
 import type { Move } from './safety-problem.js';
@@ -10,8 +12,8 @@ import type { Move } from './safety-problem.js';
 const PATIENCE = 120_000;
 
 /**
- * The order in which trains are asked: trains under way first, since they block most, then by booked time, priority
- * and how long they have waited; the train number decides what is still equal.
+ * The order in which trains are asked: trains under way first, since they block most, then as the plan has it, then by the
+ * session's precedence; the train number decides what is still equal.
  */
 export function byTurn(w: Writer): number[] {
   const fast = fastNow(w.state.session.clock, w.now);
@@ -19,22 +21,39 @@ export function byTurn(w: Writer): number[] {
     index,
     starving: w.state.dispatching.starving === index ? 0 : 1,
     moving: train.activity.kind === 'moving' ? 0 : 1,
+    planned: planRank(w, index),
     booked: nextBooked(w, index) ?? fast,
     priority: w.world.stock.trains[index]!.file.priority,
     since: train.waitingSince,
+    came: wantsInVain(train.wait) ? train.waitingSince : w.now,
   }));
+  const precedes = PRECEDENCE[w.state.dispatching.precedence];
   return claims
     .sort(
       (a, b) =>
         a.starving - b.starving ||
         a.moving - b.moving ||
-        a.booked - b.booked ||
-        a.priority - b.priority ||
-        a.since - b.since ||
+        a.planned - b.planned ||
+        precedes(a, b) ||
         a.index - b.index,
     )
     .map(({ index }) => index);
 }
+
+interface Claim {
+  readonly booked: number;
+  readonly priority: number;
+  readonly since: number;
+  /** Since when it has asked for way in vain; now, if it hasn't. */
+  readonly came: number;
+}
+
+/** Below 0 when the first claim comes before the second. */
+const PRECEDENCE: Record<Precedence, (a: Claim, b: Claim) => number> = {
+  booked: (a, b) => a.booked - b.booked || a.priority - b.priority || a.since - b.since,
+  'first-come': (a, b) => a.came - b.came,
+  priority: (a, b) => a.priority - b.priority || a.came - b.came,
+};
 
 /** Finds the train whose patience is over, and brings its next move forward in the proven order. */
 export function noteStarvation(w: Writer): void {
@@ -67,6 +86,7 @@ function wantsInVain(wait: WaitReason | null): boolean {
     case 'would-lock':
     case 'search-exhausted':
     case 'gives-way':
+    case 'plan-order':
       return true;
     default:
       return false;

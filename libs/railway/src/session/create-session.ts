@@ -2,12 +2,12 @@ import { setLimits } from '../interlocking/authority.js';
 import { pathInBlock } from '../interlocking/held-path.js';
 import { standing } from '../movement/reckoning.js';
 import { instant, um } from '../units.js';
-import type { EngineState, TrainState } from './state.js';
+import type { EngineState, Precedence, TrainState } from './state.js';
 import type { World } from './world.js';
 import { Writer } from './writer.js';
 
 /** A session before power-up: nothing is known but the places where trains were stored. */
-export function createSession(world: World): EngineState {
+export function createSession(world: World, precedence: Precedence = 'booked'): EngineState {
   const { layout, stock, timetable } = world;
   const state: EngineState = {
     revision: 0,
@@ -54,11 +54,15 @@ export function createSession(world: World): EngineState {
       findings: {},
       due: false,
       starving: -1,
+      precedence,
+      plan: null,
     },
     counts: {
       grants: 0,
       refusedDoomed: 0,
       refusedExhausted: 0,
+      asPlanned: 0,
+      otherThanPlanned: 0,
       inferred: 0,
       reported: 0,
       reversals: 0,
@@ -87,11 +91,11 @@ function absentTrain(world: World, index: number): TrainState {
     edge: 0,
     tail: 0,
     blind: [],
+    proving: [],
     reckoning: standing({ low: um(0), high: um(0) }, um(0), instant(0)),
     frontLeads: true,
     leg: 0,
     node,
-    proving: [],
     nodes: [node],
     arrivedAt: null,
     arrivedReal: 0,

@@ -14,7 +14,8 @@ const RANK: Record<DeadlineKind, number> = {
   retry: 9,
   depart: 10,
   request: 11,
-  dispatch: 12,
+  plan: 12,
+  dispatch: 13,
 };
 
 /** Before, same or after: by time, then kind, then subject. */

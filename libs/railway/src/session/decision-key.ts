@@ -61,6 +61,8 @@ function decisive(world: World, state: EngineState): unknown {
     dispatching.due,
     Object.entries(dispatching.findings).sort(([one], [other]) => (one < other ? -1 : 1)),
     dispatching.starving,
+    dispatching.precedence,
+    dispatching.plan,
   ];
 }
 

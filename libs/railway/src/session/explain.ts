@@ -63,6 +63,8 @@ export function sentence(world: World, reason: WaitReason): string {
       return 'whether it may go safely could not be worked out within the steps allowed';
     case 'gives-way':
       return `${label(world, reason.to)} has waited long and goes first`;
+    case 'plan-order':
+      return `${label(world, reason.to)} goes first by the plan`;
     case 'no-way':
       return 'no way from here leads on to its next call';
   }
@@ -77,6 +79,7 @@ function waitedFor(state: EngineState, reason: WaitReason): number {
     case 'section-occupied':
       return state.sections[reason.section]!.claim;
     case 'gives-way':
+    case 'plan-order':
       return reason.to;
     default:
       return -1;

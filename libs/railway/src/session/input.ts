@@ -1,3 +1,4 @@
+import type { DispatchPlan } from '../dispatching/plan.js';
 import type { DeviceEvent } from './device.js';
 
 /** Who gave a command: a dispatcher, a crew, the plan; shown in the log. */
@@ -47,6 +48,8 @@ export type Input =
       readonly by: Actor;
       readonly command: Command;
     }
+  /** A plan worked out outside the engine. */
+  | { readonly at: number; readonly kind: 'plan'; readonly plan: DispatchPlan }
   /** The shell saw the deadline the engine had named come round. */
   | { readonly at: number; readonly kind: 'deadline' }
   /**

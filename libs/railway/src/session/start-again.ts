@@ -1,5 +1,6 @@
 import { clearDeadline } from './deadlines.js';
 import { cutAllPower, stopLayout } from './power.js';
+import { dropPlan } from '../dispatching/follow-plan.js';
 import { sectionLost } from '../occupancy/detection.js';
 import type { Writer } from './writer.js';
 
@@ -14,6 +15,7 @@ export function startAgain(w: Writer, tailLost: boolean): void {
   const { kind } = w.state.session.phase;
   if (kind === 'ended') return;
   forgetWayside(w);
+  dropPlan(w);
   w.send({ kind: 'ask-state' });
   w.state.trains.forEach(({ activity }, index) => {
     if (activity.kind === 'absent') return;

@@ -1,5 +1,6 @@
 import type { Search } from '../dispatching/safety-search.js';
 import type { OrderStep } from '../dispatching/safety-problem.js';
+import type { PlanInForce } from '../dispatching/plan.js';
 import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
 import type { Reckoning } from '../movement/reckoning.js';
 import type { Aspect, ReadDecoder } from './device.js';
@@ -73,9 +74,9 @@ export interface SectionState {
   decoders: ReadDecoder[];
   /** More decoders answer in it at once than can be told apart. */
   crowded: boolean;
-  /** A person said that it is clear, in words; until a train has proven it, at restricted speed. */
   /** Trains it has read while it was held for the same train and never read free: see `occupancy/evidence.ts`. */
   heard: { train: number; near: boolean }[];
+  /** A person said that it is clear, in words; until a train has proven it, at restricted speed. */
   clearByHand: string | null;
   /** Occupied by nobody known: since when, in words. */
   unidentified: string | null;
@@ -182,9 +183,9 @@ export interface TrainState {
   tail: number;
   /** Sections the head has passed that never saw it: their being clear proves nothing. */
   blind: number[];
-  /** Dead reckoning from the last edge. Evidence: holds absolute times. */
   /** Sections said to be clear by a person in which the head was seen since: see `occupancy/tail-proof.ts`. */
   proving: number[];
+  /** Dead reckoning from the last edge. Evidence: holds absolute times. */
   reckoning: Reckoning;
   /** Whether the train's front leads. */
   frontLeads: boolean;
@@ -246,6 +247,7 @@ export type DeadlineKind =
   | 'request'
   | 'depart'
   | 'retry'
+  | 'plan'
   | 'dispatch';
 
 /**
@@ -268,12 +270,25 @@ export interface DispatchingState {
   due: boolean;
   /** The train that has waited longest past the limit; others may only move as its turn requires. */
   starving: number;
+  /** Who is asked first where the plan says nothing. */
+  precedence: Precedence;
+  /** The plan that is followed where that is safe; null: none. */
+  plan: PlanInForce | null;
 }
+
+/**
+ * Who is asked first of trains that stand: the one booked first, then by priority and how long it has waited; the one that
+ * has waited longest; or by priority, then how long it has waited.
+ */
+export type Precedence = 'booked' | 'first-come' | 'priority';
 
 export interface SessionCounts {
   grants: number;
   refusedDoomed: number;
   refusedExhausted: number;
+  /** Routes taken while a plan had a next step for the train: that one and in the plan's order, or not. */
+  asPlanned: number;
+  otherThanPlanned: number;
   inferred: number;
   reported: number;
   reversals: number;

@@ -1,4 +1,5 @@
 import { dispatch } from '../dispatching/dispatch.js';
+import { takePlan } from '../dispatching/follow-plan.js';
 import { releaseApproach } from '../interlocking/approach-locking.js';
 import { driveMessage, driveOverdue, retryDrive } from '../interlocking/turnout-proof.js';
 import { leftBehind } from '../interlocking/release.js';
@@ -48,6 +49,7 @@ export function step(world: World, state: EngineState, input: Input): StepResult
     carryOutFollowUps(w);
   }
   if (input.kind === 'device') onDevice(w, input.event);
+  else if (input.kind === 'plan') takePlan(w, input.plan);
   else if (input.kind === 'command') {
     const refusal = obey(w, input.by, input.command);
     w.effects.push({ kind: 'answer', refusal });
@@ -108,6 +110,7 @@ function onDeadline(w: Writer, { kind, subject }: Deadline): void {
       return settleLineUp(w);
     case 'request':
     case 'depart':
+    case 'plan':
     case 'dispatch':
       w.state.dispatching.due = true;
   }

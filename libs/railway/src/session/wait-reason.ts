@@ -31,4 +31,6 @@ export type WaitReason =
   | { readonly kind: 'searching' }
   | { readonly kind: 'search-exhausted' }
   | { readonly kind: 'gives-way'; readonly to: number }
+  /** By the plan another train goes first over track that both need. */
+  | { readonly kind: 'plan-order'; readonly to: number }
   | { readonly kind: 'no-way' };

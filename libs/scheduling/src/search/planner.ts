@@ -16,6 +16,11 @@ export interface PlannerOptions {
    * else the first plan keeps to its order and routes where that goes.
    */
   readonly lastPlan?: Plan;
+  /**
+   * Whether the first plan is looked for with conflicts in order of time at once, rather than first with who sets out first
+   * going first everywhere: it takes longer and costs less.
+   */
+  readonly firstInTime?: boolean;
 }
 
 export interface PlanningState {
@@ -50,7 +55,12 @@ export class Planner {
     this.#model = compileModel(problem);
     this.#engine = new Engine(this.#model);
     this.#brancher = new Brancher(this.#model, this.#engine);
-    this.#rounds = new Rounds(this.#model, this.#engine, new Chance(options.seed ?? 0));
+    this.#rounds = new Rounds(
+      this.#model,
+      this.#engine,
+      new Chance(options.seed ?? 0),
+      options.firstInTime ?? false,
+    );
     if (options.lastPlan !== undefined) this.#startFrom(options.lastPlan);
   }
 

@@ -42,6 +42,7 @@ export class Rounds {
     private readonly model: Model,
     private readonly engine: Engine,
     private readonly chance: Chance,
+    private readonly firstInTime: boolean,
   ) {}
 
   next(plan: LastPlan | null): DiveRules {
@@ -52,7 +53,7 @@ export class Rounds {
       return {
         conflicts: CONFLICTS.first * luby(round >> 1),
         fixed: [],
-        inOrderOfTime: round % 2 === 1,
+        inOrderOfTime: (round % 2 === 1) !== this.firstInTime,
       };
     }
     const turn = TURN[this.#round++ % TURN.length]!;

@@ -1,0 +1,42 @@
+import { mayRun, type EngineState, type World } from '@blockbell/railway';
+import { lookAt } from '../situation/look.js';
+import type { Situation } from '../situation/situation.js';
+
+/** How often a new plan is asked for when nothing happens, physical ms. */
+const INTERVAL = 20_000;
+/** And when something did: a closed block, a train stopped or let go, another ratio of the clock, a plan left. */
+const LEAST_INTERVAL = 3000;
+
+/** Watches a session and says when a new plan is due. */
+export class PlanningDesk {
+  #asked = -Infinity;
+  #facts = '';
+
+  /** The situation to plan from, if a plan is due at the physical time `now`; else null. */
+  look(world: World, state: EngineState, now: number): Situation | null {
+    if (!mayRun(state) || !state.session.clock.running) return null;
+    const since = now - this.#asked;
+    if (since < LEAST_INTERVAL) return null;
+    const facts = factsOf(state);
+    if (since < INTERVAL && facts === this.#facts) return null;
+    this.#asked = now;
+    this.#facts = facts;
+    return lookAt(world, state, now);
+  }
+}
+
+/** What changes at a stroke, not in the course of time, and makes another plan needed. */
+function factsOf({ elements, trains, session, dispatching }: EngineState): string {
+  return JSON.stringify([
+    elements.flatMap(({ possession, proof }, element) =>
+      possession !== null || proof === 'failed' ? [element] : [],
+    ),
+    trains.map(({ activity, held, identity }) => [
+      activity.kind === 'halted' || activity.kind === 'absent' ? activity.kind : '',
+      held,
+      identity.certainty === 'ambiguous',
+    ]),
+    session.clock.ratio,
+    dispatching.plan === null,
+  ]);
+}

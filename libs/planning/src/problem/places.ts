@@ -1,0 +1,55 @@
+import type { MoveMeaning, WorkingGraph } from '@blockbell/railway';
+
+/** A move between two places of a train's work, by node numbers of its graph. */
+export interface PlannedMove extends MoveMeaning {
+  readonly from: number;
+  readonly to: number;
+  readonly needs: readonly number[];
+}
+
+/** The part of a train's work that a plan covers. */
+export interface PlacesAhead {
+  readonly start: number;
+  /** In an order in which no move leads back; the start first. Each leads on to an end. */
+  readonly nodes: readonly number[];
+  /** By node; none at an end. */
+  readonly moves: ReadonlyMap<number, readonly PlannedMove[]>;
+  /** Leg whose beginning is the end of the plan. */
+  readonly endLeg: number;
+}
+
+/**
+ * The places a train may come to until it begins `endLeg`, with the moves between them; null if no way leads there, or
+ * more than `most` places would have to be looked at.
+ */
+export function placesAhead(
+  graph: WorkingGraph,
+  start: number,
+  endLeg: number,
+  most: number,
+): PlacesAhead | null {
+  const all = new Map<number, readonly PlannedMove[]>();
+  const order: number[] = [];
+  const leads = new Set<number>();
+  const visit = (node: number): void => {
+    if (all.has(node) || all.size > most) return;
+    const isEnd = graph.isGoal(node) || graph.placeOf(node).leg >= endLeg;
+    const moves = isEnd ? [] : movesFrom(graph, node);
+    all.set(node, moves);
+    for (const { to } of moves) visit(to);
+    if (isEnd || moves.some(({ to }) => leads.has(to))) leads.add(node);
+    order.push(node);
+  };
+  visit(start);
+  if (all.size > most || !leads.has(start)) return null;
+  const moves = new Map(
+    [...all].map(([node, ways]) => [node, ways.filter(({ to }) => leads.has(to))]),
+  );
+  return { start, nodes: order.reverse().filter((node) => leads.has(node)), moves, endLeg };
+}
+
+function movesFrom(graph: WorkingGraph, node: number): PlannedMove[] {
+  return graph
+    .moves(node)
+    .map(({ to, needs }) => ({ from: node, to, needs, ...graph.meaningOf(node, to) }));
+}

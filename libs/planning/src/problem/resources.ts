@@ -1,0 +1,75 @@
+import type { Layout } from '@blockbell/railway';
+import type { Operation, ResourceUse } from '@blockbell/scheduling';
+import type { TrainPlan } from './train-plan.js';
+import { ticks } from './units.js';
+
+/** Resource number of a connection: held by who is waited for, needed by who waits. */
+export const connectionResource = (connection: number): number => -1 - connection;
+
+/**
+ * The trains' operations with resources. Track that only one train uses asks no question and is left out; what all use in
+ * the same operations is one resource.
+ */
+export function withResources(layout: Layout, plans: readonly TrainPlan[]): Operation[][] {
+  const uses = new Map<number, number[]>();
+  const firstOf: number[] = [];
+  let operations = 0;
+  const use = (resource: number, operation: number): void => {
+    const known = uses.get(resource);
+    if (known === undefined) uses.set(resource, [operation]);
+    else if (known.at(-1) !== operation) known.push(operation);
+  };
+  for (const { drafts, awaited } of plans) {
+    const first = operations;
+    firstOf.push(first);
+    drafts.forEach(({ holds }, at) => holds.forEach((resource) => use(resource, first + at)));
+    for (const { connection, operations } of awaited)
+      for (const at of operations) use(connectionResource(connection), first + at);
+    operations += drafts.length;
+  }
+  const trainOf = plans.flatMap(({ drafts }, plan) => drafts.map(() => plan));
+  const groups = new Map<string, { readonly operations: readonly number[]; releaseTime: number }>();
+  const releases = releasesOf(layout, plans);
+  for (const [resource, list] of uses) {
+    if (list.every((operation) => trainOf[operation] === trainOf[list[0]!])) continue;
+    const key = list.join();
+    const releaseTime = releases(resource);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, { operations: list, releaseTime });
+    else group.releaseTime = Math.max(group.releaseTime, releaseTime);
+  }
+  const held: ResourceUse[][] = Array.from({ length: operations }, () => []);
+  let number = 0;
+  for (const { operations, releaseTime } of groups.values()) {
+    const resource = `r${number++}`;
+    for (const operation of operations) held[operation]!.push({ resource, releaseTime });
+  }
+  return plans.map(({ drafts }, plan) =>
+    drafts.map(({ startLb, minDuration, successors }, at) => ({
+      startLb,
+      // It stands where it stands.
+      startUb: at === 0 ? 0 : Infinity,
+      minDuration,
+      successors,
+      resources: held[firstOf[plan]! + at]!,
+    })),
+  );
+}
+
+/** How long a resource stays taken after the tail has left it: until detectors have said so for certain. */
+function releasesOf(layout: Layout, plans: readonly TrainPlan[]): (resource: number) => number {
+  const changes = new Map<number, number>();
+  for (const { awaited } of plans)
+    for (const { connection, release } of awaited)
+      changes.set(connectionResource(connection), release);
+  return (resource) => {
+    const change = changes.get(resource);
+    if (change !== undefined) return change;
+    const sections = layout.elements[resource]?.sections ?? [resource - layout.elements.length];
+    const delays = sections.flatMap((section) => {
+      const detector = layout.sections[section]?.detector;
+      return detector === undefined ? [] : [detector.holdOff + detector.worstDelay.free / 2];
+    });
+    return ticks(Math.max(0, ...delays));
+  };
+}

@@ -1,0 +1,82 @@
+import {
+  lengthOf,
+  reversedTrail,
+  type Layout,
+  type Place,
+  type Train,
+  type Trail,
+  type WorkingGraph,
+} from '@blockbell/railway';
+import { ANY_SPEED, STANDING, timeOver } from '../situation/running.js';
+import { LOOK_AHEAD, STARTING } from './choices.js';
+import type { PlannedMove } from './places.js';
+
+/** How long a move takes, physical ms. */
+export interface MoveTime {
+  /** Until the tail has left all that isn't held at the place reached. */
+  readonly clearing: number;
+  /** From there until the head is at its mark. */
+  readonly rest: number;
+}
+
+/** How long a train without a stop must have its next route before its head is at the mark it would stop at. */
+export function approachTime({ topSpeed, braking }: Train): number {
+  return LOOK_AHEAD + Math.round((topSpeed * 1000) / (2 * braking));
+}
+
+/** The time of a move over a route, from a stand or in passing. */
+export function moveTime(
+  layout: Layout,
+  train: Train,
+  graph: WorkingGraph,
+  { from, to, route, reverses }: PlannedMove,
+  starts: boolean,
+): MoveTime {
+  if (route === null) return { clearing: 0, rest: 0 };
+  const origin = graph.placeOf(from);
+  const reached = graph.placeOf(to);
+  const trail = reverses ? reversedTrail(layout, origin.trail) : origin.trail;
+  const way = layout.routes[route]!;
+  const steps = [...trail, ...way.steps];
+  const run = {
+    steps,
+    from: lengthOf(trail) - stopMark(layout, way.from),
+    to: lengthOf(steps) - stopMark(layout, way.to),
+    enters: starts ? STANDING : ANY_SPEED,
+    leaves: stopsAt(graph, reached) ? STANDING : ANY_SPEED,
+  };
+  const whole = timeOver(train, run);
+  const cleared = clearedAt(steps, reached.trail);
+  const clearing =
+    cleared === null ? whole : timeOver(train, run, cleared + train.length - run.from);
+  return {
+    clearing: clearing + (starts ? STARTING + throwTime(layout, way.steps) : 0),
+    rest: whole - clearing,
+  };
+}
+
+const stopMark = (layout: Layout, heading: number): number =>
+  layout.elements[heading >> 1]!.stopMarks[heading & 1]!;
+
+const stopsAt = (graph: WorkingGraph, place: Place): boolean =>
+  place.atStop || place.leg >= graph.legCount;
+
+/** Where the tail must be past, in mm from the rear, for the train to hold no more than the trail at the end. */
+function clearedAt(steps: Trail, kept: Trail): number | null {
+  let end = 0;
+  let cleared: number | null = null;
+  for (const { leg } of steps.slice(0, steps.length - kept.length)) {
+    end += leg.length;
+    cleared = Math.max(cleared ?? 0, end + leg.foulingBeyondTo);
+  }
+  return cleared;
+}
+
+/** The longest throw on the way; the drives throw together. */
+function throwTime({ elements }: Layout, steps: Trail): number {
+  return steps.reduce(
+    (longest, { element, leg }) =>
+      leg.position === null ? longest : Math.max(longest, elements[element]!.drive?.throwTime ?? 0),
+    0,
+  );
+}

@@ -1,0 +1,155 @@
+import {
+  callBefore,
+  fastNow,
+  headAt,
+  heldBy,
+  instant,
+  instantOf,
+  mmPerS,
+  speedAt,
+  stepOf,
+  type EngineState,
+  type FastClock,
+  type Place,
+  type TrainState,
+  type World,
+} from '@blockbell/railway';
+import { ANY_SPEED, STANDING, timeOver, type Run } from './running.js';
+import type { Situation, TrainSituation } from './situation.js';
+
+/** How long a fault is taken to last until a person has seen to it, or a hold by a person, physical ms; a guess. */
+const MENDING = 30_000;
+
+/** Looks at a running session at the physical time `now`. Only reads; the engine's thread does it between two steps. */
+export function lookAt(world: World, state: EngineState, now: number): Situation {
+  const { clock } = state.session;
+  return {
+    now,
+    fast: fastNow(clock, now),
+    ratio: clock.ratio,
+    closed: closedElements(world, state),
+    trains: state.trains.map((train, index) => lookAtTrain(world, state, train, index, now)),
+    arrivals: world.timetable.connections.map(({ from, station }) =>
+      arrivalAt(world, state, from, station),
+    ),
+  };
+}
+
+function closedElements(world: World, state: EngineState): Situation['closed'] {
+  return state.elements.flatMap(({ possession, proof, holder }, element) => {
+    if (possession !== null) return [{ element, until: Infinity }];
+    const sections = world.layout.elements[element]?.sections ?? [];
+    const isUnknown = holder < 0 && sections.some((it) => state.sections[it]!.belief !== 'clear');
+    const isClaimed = sections.some((it) => state.sections[it]!.claim >= 0);
+    return proof === 'failed' || (isUnknown && !isClaimed) ? [{ element, until: MENDING }] : [];
+  });
+}
+
+function lookAtTrain(
+  world: World,
+  state: EngineState,
+  train: TrainState,
+  index: number,
+  now: number,
+): TrainSituation | null {
+  const { kind } = train.activity;
+  if (kind === 'absent' || train.path.length === 0) return null;
+  const place = world.graphs[index]!.placeOf(train.node);
+  const run = runToEnd(world, train, index, place, now);
+  const { clock } = state.session;
+  return {
+    place,
+    held: heldNow(world, train, index, place, run),
+    arrives: timeOver(world.stock.trains[index]!, run),
+    stands: kind !== 'moving',
+    ready: train.arrivedAt === null ? 0 : readyIn(world, train, index, clock, now),
+    kept: keptFor(train),
+    arrived: train.arrivedAt !== null,
+  };
+}
+
+/** From where its head is to the mark of the place where its way ends, as a run over its path. */
+function runToEnd(world: World, train: TrainState, index: number, place: Place, now: number): Run {
+  const model = world.models[index]!;
+  const { path, reckoning } = train;
+  const start = path[0]!.start;
+  const { heading } = place;
+  const mark = path.at(-1)!.end - world.layout.elements[heading >> 1]!.stopMarks[heading & 1]!;
+  const head = headAt(model, train, now) / 1000;
+  const speed = speedAt(reckoning.nominal, model.nominal, instant(now)) / 1000;
+  return {
+    steps: path.map((item) => stepOf(world.layout, item)),
+    from: Math.min(head, mark) - start,
+    to: mark - start,
+    enters: mmPerS(speed),
+    leaves: place.atStop || train.leg >= world.graphs[index]!.legCount ? STANDING : ANY_SPEED,
+  };
+}
+
+function heldNow(
+  world: World,
+  train: TrainState,
+  index: number,
+  place: Place,
+  run: Run,
+): TrainSituation['held'] {
+  const stock = world.stock.trains[index]!;
+  const kept = new Set(heldBy(world.layout, place.trail));
+  const origin = train.path[0]!.start;
+  const until = new Map<number, number>();
+  for (const item of train.path) {
+    const passed = item.releaseAt - origin + stock.length - run.from;
+    for (const resource of heldBy(world.layout, [stepOf(world.layout, item)])) {
+      const at = kept.has(resource) ? Infinity : timeOver(stock, run, passed);
+      until.set(resource, Math.max(until.get(resource) ?? 0, at));
+    }
+  }
+  for (const resource of [...train.overlap, ...kept])
+    if (!until.has(resource))
+      until.set(resource, kept.has(resource) ? Infinity : timeOver(stock, run));
+  return [...until].map(([resource, at]) => ({ resource, until: at }));
+}
+
+/** As the engine has it: not before its booked time, nor before it has dwelt on either clock. */
+function readyIn(
+  world: World,
+  { leg, arrivedAt, arrivedReal }: TrainState,
+  index: number,
+  clock: FastClock,
+  now: number,
+): number {
+  const call = callBefore(world, index, leg);
+  if (call === null || arrivedAt === null) return 0;
+  const moments = [
+    call.depart === null ? null : instantOf(clock, call.depart),
+    instantOf(clock, arrivedAt + call.dwellFast),
+    arrivedReal + call.dwellReal,
+  ];
+  return Math.max(0, ...moments.map((at) => (at ?? now) - now));
+}
+
+function keptFor({ activity, held, handSpeed, identity, confirmed }: TrainState): number {
+  const isStopped =
+    held ||
+    activity.kind === 'halted' ||
+    identity.certainty === 'ambiguous' ||
+    !confirmed ||
+    handSpeed === 0;
+  return isStopped ? MENDING : 0;
+}
+
+function arrivalAt(
+  world: World,
+  state: EngineState,
+  service: number,
+  station: number,
+): number | null {
+  for (const { calls } of state.trains) {
+    for (const record of calls) {
+      if (record.service !== service || record.arrived === null) continue;
+      const call = world.timetable.services[service]!.calls[record.call]!;
+      if (call.station === station) return record.arrived;
+    }
+  }
+  return null;
+}

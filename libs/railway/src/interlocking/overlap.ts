@@ -52,7 +52,7 @@ export function lockOverlap(w: Writer, train: number, heading: Heading): void {
 }
 
 /** Whether all of the overlap beyond a heading is locked for a train and every drive of it proven; so it is where none is asked for. */
-export function overlapProven(w: Writer, train: number, heading: Heading): boolean {
+function overlapProven(w: Writer, train: number, heading: Heading): boolean {
   return w.world.layout.overlaps[heading]!.every((step) =>
     settingsOf(step).every(
       ([element, position]) =>

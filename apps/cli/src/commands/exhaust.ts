@@ -19,6 +19,7 @@ interface ExhaustOptions {
   readonly disturbances?: number;
   readonly states?: number;
   readonly quick?: boolean;
+  readonly exact?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -31,7 +32,8 @@ export const addExhaust: AddCommand = (program, terminal, done) => {
     .argument('[names...]', `of ${SMALL_RAILWAYS.map(({ name }) => name).join(', ')}; else all`)
     .option('--disturbances <number>', 'how many may come in one session at most', wholeNumber)
     .option('--states <number>', 'states of one railway at which to give up', wholeNumber)
-    .option('--quick', 'trains that run one way only, everything at its earliest moment')
+    .option('--quick', 'each train at one end of its spread, everything at its earliest moment')
+    .option('--exact', 'take only states for one that agree to the millisecond')
     .option('--json', 'print the reports as JSON')
     .option('--quiet', 'show no progress')
     .action(async (names: string[], options: ExhaustOptions) =>
@@ -41,7 +43,14 @@ export const addExhaust: AddCommand = (program, terminal, done) => {
 
 async function exhaust(
   names: readonly string[],
-  { disturbances, states, quick = false, json = false, quiet = false }: ExhaustOptions,
+  {
+    disturbances,
+    states,
+    quick = false,
+    exact = false,
+    json = false,
+    quiet = false,
+  }: ExhaustOptions,
   terminal: Terminal,
 ): Promise<ExitCode> {
   const chosen = names.length === 0 ? SMALL_RAILWAYS : names.map(railwayNamed);
@@ -50,6 +59,7 @@ async function exhaust(
     ...basis,
     disturbances: disturbances ?? basis.disturbances,
     states: states ?? basis.states,
+    resolution: exact ? 'exact' : basis.resolution,
   };
   let interrupted = false;
   const interrupt = (): void => {

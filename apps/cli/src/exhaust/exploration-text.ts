@@ -3,9 +3,11 @@ import type { Exploration, ExploreProgress } from '@blockbell/rehearsal';
 /** One report in words; a broken invariant with the shortest way to it, one line a happening. */
 export function explorationText(report: Exploration): string {
   const { scenario, states, transitions, merged, ends, depth, complete, violation } = report;
+  const { compared, alike } = report;
   const head =
     `${scenario}: ${counted(states, 'state')}, ${counted(transitions, 'transition')} ` +
-    `(${merged} to a state known already), ${counted(ends, 'end')}, at most ${depth} steps deep.`;
+    `(${merged} to a state known already), ${counted(ends, 'end')}, at most ${depth} steps deep.` +
+    (compared === 0 ? '' : ` Of ${compared} states merged, ${alike} go on alike.`);
   if (violation === null) {
     const verdict = complete
       ? 'All of them gone through: every invariant holds in every state.'

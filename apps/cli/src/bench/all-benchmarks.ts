@@ -5,6 +5,7 @@ import { edgeToStop } from './edge-to-stop.js';
 import { journalSize } from './journal-size.js';
 import { rehearsalSpeed } from './rehearsal-speed.js';
 import { recordingSize } from './recording-size.js';
+import { planBenefit } from './planning/plan-benefit.js';
 import type { Benchmark } from './report.js';
 import { stepLatency } from './step-latency.js';
 
@@ -18,4 +19,5 @@ export const BENCHMARKS: readonly Benchmark[] = [
   boardTraffic,
   journalSize,
   recordingSize,
+  planBenefit,
 ];

@@ -20,7 +20,7 @@ export const addBench: AddCommand = (program, terminal, done) => {
     .description('Measure the program on this machine, each figure beside its target.')
     .argument(
       '[name...]',
-      `stop, steps, growth, dispatching, rehearsal, board, journal, recording; all when none is named`,
+      `stop, steps, growth, dispatching, rehearsal, board, journal, recording, plan; all when none is named`,
     )
     .option('--quick', 'shorter runs, for a look')
     .option('--json', 'print the figures as JSON')

@@ -1,0 +1,78 @@
+import { delayWeight, USUAL_CHOICES } from '@blockbell/planning';
+import type { EngineState, Precedence, World } from '@blockbell/railway';
+import { Rehearsal, ScriptedDispatcher, type RehearsalSetup } from '@blockbell/rehearsal';
+import { disturbancesOf } from './disturbances.js';
+import { Forecasts, type ForecastErrors } from './forecasts.js';
+import { LateDepartures } from './late-departures.js';
+
+/** How trains are dispatched; always under the same safety check and over the same ways. */
+export type Dispatching = 'plan' | Precedence;
+
+/** What a session came to. */
+export interface Outcome {
+  /** Sum over all arrivals at booked stops: fast-clock minutes late × weight of the train. */
+  readonly weightedDelay: number;
+  /** Whether every service arrived at its last call. */
+  readonly complete: boolean;
+  /** Routes taken while a plan had a next step for the train: that one and in the plan's order; or not. */
+  readonly asPlanned: number;
+  readonly otherThanPlanned: number;
+  readonly errors: ForecastErrors;
+}
+
+const LOOK = 1000;
+/** How much longer than booked a session may take, physical ms. */
+const PATIENCE = 60 * 60_000;
+const MINUTE = 60_000;
+
+/** Runs a session with the disturbances of a seed; `disturbed` false: with none. */
+export function disturbedSession(
+  subject: RehearsalSetup,
+  dispatching: Dispatching,
+  seed: number,
+  disturbed = true,
+): Outcome {
+  const rehearsal = new Rehearsal({
+    ...subject,
+    seed,
+    ...(dispatching === 'plan' ? { planning: USUAL_CHOICES } : { precedence: dispatching }),
+  });
+  const { world } = rehearsal;
+  const { faults, lateDepartures } = disturbancesOf(world, seed);
+  if (disturbed) for (const fault of faults) rehearsal.simulated.injectFault(fault);
+  const crews = new LateDepartures(rehearsal, disturbed ? lateDepartures : []);
+  const forecasts = new Forecasts(rehearsal);
+  const dispatcher = new ScriptedDispatcher(rehearsal);
+  const { start, end, ratio } = world.timetable;
+  const longest = (end - start) / ratio + PATIENCE;
+  while (rehearsal.now < longest && !isWorkDone(rehearsal.state)) {
+    rehearsal.runTo(rehearsal.now + LOOK);
+    dispatcher.look();
+    crews.look();
+  }
+  const { counts } = rehearsal.state;
+  return {
+    weightedDelay: weightedDelay(world, rehearsal.state),
+    complete: isWorkDone(rehearsal.state),
+    asPlanned: counts.asPlanned,
+    otherThanPlanned: counts.otherThanPlanned,
+    errors: forecasts.errors(),
+  };
+}
+
+function weightedDelay({ timetable, stock }: World, { trains }: EngineState): number {
+  let sum = 0;
+  trains.forEach(({ calls }, train) => {
+    const weight = delayWeight(stock.trains[train]!.file.priority);
+    for (const { service, call, arrived } of calls) {
+      const { arrive, stops } = timetable.services[service]!.calls[call]!;
+      if (arrive === null || arrived === null || !stops) continue;
+      sum += (weight * Math.max(0, arrived - arrive)) / MINUTE;
+    }
+  });
+  return sum;
+}
+
+const isWorkDone = ({ session, trains }: EngineState): boolean =>
+  session.phase.kind === 'running' &&
+  trains.every(({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished');

@@ -4,7 +4,7 @@ import { loadFiles } from '../session-files.js';
 
 /** Chance of the simulated layout in all benchmarks. */
 const SEED = 1;
-/** The large railway of most benchmarks. */
+/** As large as the generator makes them. */
 export const SECTIONS = 2040;
 export const MOST_TRAINS = 60;
 /** Least share of single line. */

@@ -77,7 +77,7 @@ export class InvariantChecker {
       const excuse =
         causes.find((cause) => isExcuse(faults[cause.fault]!.fault))?.kind ??
         trains.map((train) => this.excuseOf(train)).find((each) => each !== null) ??
-        null;
+        this.#stuckUnseen(element);
       if (excuse !== null) for (const train of trains) this.#pushed.set(train, excuse);
       const where = this.#rehearsal.world.layout.elements[element]!.id;
       this.#note(
@@ -101,7 +101,29 @@ export class InvariantChecker {
       head === null
         ? 'has left the way held for it'
         : `stands ${Math.round(head - limit)} mm beyond its limit`;
-    this.#note(3, `${this.#labels([train])} ${where}`, this.excuseOf(train));
+    const excuse = this.excuseOf(train) ?? this.#misled(train);
+    if (excuse !== null) this.#pushed.set(train, excuse);
+    this.#note(3, `${this.#labels([train])} ${where}`, excuse);
+  }
+
+  /** Why a train may run elsewhere than on its way: a drive there lies otherwise than anybody can know. */
+  #misled(train: number): FaultKind | null {
+    const { path } = this.#rehearsal.state.trains[train]!;
+    return path.some(({ element }) => this.#stuckUnseen(element) !== null) ? 'stuck-drive' : null;
+  }
+
+  /** Whether a drive without feedback has ignored its command and lies otherwise than presumed: nobody can know that. */
+  #stuckUnseen(element: number): FaultKind | null {
+    const { simulated, state, world } = this.#rehearsal;
+    const { drive } = world.layout.elements[element]!;
+    if (drive === null || drive.feedback) return null;
+    const lies = simulated.truth.drive(element)?.position;
+    if (lies === state.elements[element]!.position) return null;
+    const hasStuck = simulated.truth.faults.some(
+      ({ fault, active, ended }) =>
+        fault.kind === 'stuck-drive' && fault.element === element && (active || ended),
+    );
+    return hasStuck ? 'stuck-drive' : null;
   }
 
   /** 4: all that is on a train's way is held for it. */

@@ -12,9 +12,9 @@ import type { Fault, FaultKind } from '@blockbell/simulation';
  * 7. nothing moves before its place is confirmed by detection or by a person.
  *
  * They hold as long as detection speaks the truth within its declared delays, dropouts are shorter than the hold-off or
- * the train stands where its length leaves no doubt, and trains run within their measured spread. What no
- * logic could prevent (stock moved by hand, cars lost, a runaway, energy stored beyond what was declared) is counted
- * apart as excused, with its cause.
+ * the train stands where its length leaves no doubt, drives without feedback obey, and trains run within their measured
+ * spread. What no logic could prevent (stock moved by hand, cars lost, a runaway, energy stored beyond what was declared, a
+ * contact lost for longer, a drive without feedback that sticks) is counted apart as excused, with its cause.
  */
 export type InvariantNumber = 1 | 2 | 3 | 4 | 5 | 6 | 7;
 

@@ -1,0 +1,95 @@
+import { endureCase, endureSession } from '@blockbell/rehearsal';
+import { compileLayout, compileStock } from '@blockbell/railway';
+import type { Fault } from '@blockbell/simulation';
+import { describe, expect, it } from 'vitest';
+import { exampleRailway } from '../support/railways.js';
+
+const demo = exampleRailway('demo');
+const TIMEOUT = 120_000;
+
+/** A session that failed once, with the shortest list of faults that made it fail, and what was wrong. */
+interface OnceFailed {
+  readonly what: string;
+  readonly number: number;
+  readonly faults: (names: Names) => readonly Fault[];
+}
+
+interface Names {
+  section(id: string): number;
+  element(id: string): number;
+  train(id: string): number;
+  district(id: string): number;
+}
+
+/** All with seed 1. */
+const ONCE_FAILED: readonly OnceFailed[] = [
+  {
+    what: 'a reversing section that stuck was never tried again while its train waited inside',
+    number: 0,
+    faults: ({ element }) => [
+      { kind: 'stuck-drive', at: 1_013_001, element: element('PL'), duration: 107_602 },
+    ],
+  },
+  {
+    what: 'a contact lost for 617 ms freed track under a train: the hold-off was shorter',
+    number: 2,
+    faults: ({ section }) => [
+      { kind: 'dropout', at: 762_629, section: section('L7e3.2'), duration: 617 },
+    ],
+  },
+  {
+    what: 'a contact lost for 445 ms freed track under a train: the hold-off was shorter',
+    number: 5,
+    faults: ({ section }) => [
+      { kind: 'dropout', at: 311_875, section: section('AE1'), duration: 445 },
+    ],
+  },
+  {
+    what: 'a contact lost for 699 ms freed track under a train: the hold-off was shorter',
+    number: 8,
+    faults: ({ section }) => [
+      { kind: 'dropout', at: 531_189, section: section('S8e1'), duration: 699 },
+    ],
+  },
+  {
+    what: 'a train let go on after a stall stood for ever, reckoned to be at its mark',
+    number: 7,
+    faults: ({ district, train }) => [
+      { kind: 'short', at: 419_700, district: district('d1'), duration: 11_472 },
+      { kind: 'stall', at: 514_559, train: train('T7'), duration: 54_787 },
+    ],
+  },
+  {
+    what: 'a train that stalled after two power losses stood for ever',
+    number: 4,
+    faults: ({ district, train }) => [
+      { kind: 'power-loss', at: 1_136_576, district: district('d3'), duration: 28_019 },
+      { kind: 'power-loss', at: 27_623, district: district('d1'), duration: 21_035 },
+      { kind: 'stall', at: 1_234_253, train: train('T4'), duration: 44_243 },
+    ],
+  },
+];
+
+describe('a session that failed once runs to its end, every service, nothing broken', () => {
+  it.each(ONCE_FAILED)(
+    'session $number: $what',
+    ({ number, faults }) => {
+      const request = { seed: 1, number, level: 'mixed', silent: null } as const;
+      const outcome = endureSession(request, demo, faults(namesOf(number)));
+      expect(outcome).toMatchObject({ failure: null, excused: [], ended: true, notRun: [] });
+    },
+    TIMEOUT,
+  );
+});
+
+function namesOf(number: number): Names {
+  const files = endureCase({ seed: 1, number, level: 'mixed', silent: null }, demo);
+  const layout = compileLayout(files.layout);
+  const stock = compileStock(files.stock);
+  return {
+    section: (id) => layout.sectionByName.get(id)!,
+    element: (id) => layout.elementByName.get(id)!,
+    train: (id) => stock.trainByName.get(id)!,
+    district: (id) => layout.districts.indexOf(id),
+  };
+}

@@ -9,7 +9,8 @@ const WHY = 'the server was started again during the session';
 /**
  * The program was started again. The last inputs and commands before that may be missing, so nothing the state says of the
  * layout can be relied on: trains may have run on, turnouts may have been thrown. Power is cut, every section is
- * unknown, no drive is proven and no train certain; the normal line-up finds it all out again.
+ * unknown, no drive is proven and no train certain; the normal line-up finds it all out again. If more was lost than usual,
+ * a train may have turned round or stand foul of a turnout meanwhile, which no detector tells: a person looks at each.
  */
 export function startAgain(w: Writer, tailLost: boolean): void {
   const { kind } = w.state.session.phase;

@@ -9,7 +9,7 @@ import {
 import { validateLayout, validateStock } from '@blockbell/railway';
 import { describe, expect, it } from 'vitest';
 
-const TIMEOUT = 120_000;
+const TIMEOUT = 600_000;
 
 function explored(scenario: Scenario, bounds: Bounds): Exploration {
   const run = explore(scenario, bounds);

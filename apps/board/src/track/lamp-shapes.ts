@@ -43,14 +43,13 @@ export const lampShows = ({ heading }: LampSpot): Shows => ({
   elements: [blockOf(heading)],
 });
 
-/** Across a lamp's shapes, pixels: a bar is as long as it is wide, whichever way it lies. */
+/** A bar's length, and across a lamp's other shapes, pixels. */
 export const BAR = 7;
 export const LETTER = 14;
 export const squareSize = (scale: number): number => (scale < DETAIL_FROM ? 4 : 7);
 
-/** What a lamp covers of the picture, in pixels from the drawing's origin; null when nothing of it is drawn. */
-export function lampBox({ at }: LampSpot, shape: LampShape, scale: number): Box | null {
-  if (shape === 'bar') return scale < DETAIL_FROM ? null : centredAt(at, BAR, BAR);
+/** What a lamp that says something covers of the picture, in pixels from the drawing's origin. */
+export function lampBox({ at }: LampSpot, shape: Exclude<LampShape, 'bar'>, scale: number): Box {
   const size = shape === 'square' ? squareSize(scale) : LETTER;
   return centredAt(at, size, size);
 }

@@ -40,7 +40,7 @@ const TRACK_WEIGHT = 0.15;
 /** What staying in place is worth. */
 const STAY = 6;
 /** A label farther off than so many rings says less than a mark close by. */
-const RINGS = 4;
+const RINGS = 8;
 /** Across a mark, pixels; marks find room farther off. */
 export const MARK_SIZE = 14;
 const MARK_RINGS = 24;

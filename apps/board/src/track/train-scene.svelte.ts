@@ -46,6 +46,8 @@ export class TrainScene {
   /** Replaced only when another train has a label, or one of another form. */
   shown = $state.raw<readonly ShownLabel[]>([]);
   readonly #elements = new Map<number, HTMLElement>();
+  /** Where each element was moved to: to ask the element itself costs more than to move it. */
+  readonly #movedTo = new Map<HTMLElement, string>();
   readonly #moving: MovingTrains;
   readonly #texts: readonly LabelTexts[];
   #placed: readonly PlacedLabel[] = [];
@@ -98,6 +100,7 @@ export class TrainScene {
     if (label) this.#move(label);
     return () => {
       if (this.#elements.get(train) === element) this.#elements.delete(train);
+      this.#movedTo.delete(element);
     };
   }
 
@@ -150,7 +153,9 @@ export class TrainScene {
     // Whole pixels keep the letters sharp, and what moves by less costs nothing.
     const [x, y] = [Math.round(box.x + offsetX + INSET), Math.round(box.y + offsetY + INSET)];
     const place = `translate(${x}px, ${y}px)`;
-    if (element.style.transform !== place) element.style.transform = place;
+    if (this.#movedTo.get(element) === place) return;
+    this.#movedTo.set(element, place);
+    element.style.transform = place;
   }
 
   #showChanged(): void {

@@ -88,5 +88,10 @@ function report() {
   process.exitCode = grew || troubles.length > 0 ? 1 : 0;
 }
 
-const services = (rows) => (rows.runs ?? []).reduce((sum, { calls }) => sum + calls.length, 0);
-const alarms = (rows) => (rows.alarms ?? []).length;
+function services(rows) {
+  return (rows.runs ?? []).reduce((sum, { calls }) => sum + calls.length, 0);
+}
+
+function alarms(rows) {
+  return (rows.alarms ?? []).length;
+}

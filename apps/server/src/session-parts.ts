@@ -9,3 +9,6 @@ export { SessionLog } from './session/session-log.js';
 export { SessionRunner } from './session/session-runner.js';
 export { Journal } from './storage/journal.js';
 export { openJournal } from './storage/open-journal.js';
+export { checkTogether } from './files/check-files.js';
+export { JournalFollower } from './follower/journal-follower.js';
+export { DataFolder } from './storage/data-folder.js';

@@ -7,6 +7,7 @@ import { rehearsalSpeed } from './rehearsal-speed.js';
 import { recordingSize } from './recording-size.js';
 import { planBenefit } from './planning/plan-benefit.js';
 import type { Benchmark } from './report.js';
+import { restartTime } from './restart-time.js';
 import { stepLatency } from './step-latency.js';
 
 /** In the order in which they run when none is named; first the one that must not inherit the others' memory. */
@@ -20,4 +21,5 @@ export const BENCHMARKS: readonly Benchmark[] = [
   journalSize,
   recordingSize,
   planBenefit,
+  restartTime,
 ];

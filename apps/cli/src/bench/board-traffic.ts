@@ -13,7 +13,6 @@ const FRAME_HEAD = 4;
 
 export const boardTraffic: Benchmark = {
   name: 'board',
-  summary: 'bytes per second to a board at ×1',
   measure({ quick, tell }) {
     const minutes = quick ? 2 : 10;
     tell('what a board is told of the demo');

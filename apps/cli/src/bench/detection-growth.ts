@@ -17,7 +17,6 @@ const GROWN = [500, 2040] as const;
 
 export const detectionGrowth: Benchmark = {
   name: 'growth',
-  summary: 'cost of a detection event against the size of the layout',
   measure({ quick, tell }) {
     const bySize = new Map(
       SIZES.map(([sections, trains]) => {

@@ -11,7 +11,6 @@ const SEEDS = [1, 2, 3];
 
 export const dispatchingCost: Benchmark = {
   name: 'dispatching',
-  summary: 'cost of grants on the demo and against the number of trains on 2,040 sections',
   measure({ quick, tell }) {
     tell('grants on the demo');
     const demo = new Costs();

@@ -10,7 +10,6 @@ const SECOND = 1000;
 
 export const edgeToStop: Benchmark = {
   name: 'stop',
-  summary: 'time from a detector edge to the stop command it causes, in real time',
   async measure({ quick, tell }) {
     const seconds = quick ? 30 : 600;
     tell(`the session of ${MOST_TRAINS} trains begins, in real time`);

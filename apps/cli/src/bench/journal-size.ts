@@ -15,7 +15,6 @@ const LOOK = 1000;
 
 export const journalSize: Benchmark = {
   name: 'journal',
-  summary: 'bytes per hour of the journal, on the demo',
   async measure({ quick, tell }) {
     const minutes = quick ? 2 : 15;
     tell(`${minutes} minutes of the demo’s journal`);

@@ -10,7 +10,6 @@ const HOUR = 60 * MINUTE;
 
 export const recordingSize: Benchmark = {
   name: 'recording',
-  summary: 'bytes per hour of what is recorded to be looked at again',
   async measure({ quick, tell }) {
     const minutes = quick ? 3 : 15;
     tell(`${minutes} minutes of the demo’s recording`);

@@ -7,7 +7,6 @@ const WARM_UP = 3;
 
 export const rehearsalSpeed: Benchmark = {
   name: 'rehearsal',
-  summary: 'speed of a rehearsal of the demo, as a multiple of physical time',
   measure({ quick, tell }) {
     const subject = demoSubject();
     const sessions = quick ? 3 : 9;

@@ -1,3 +1,5 @@
+import type { BenchmarkName } from './benchmark-names.js';
+
 /** A figure that must be reached. */
 export interface Figure {
   readonly what: string;
@@ -27,8 +29,7 @@ export interface Scope {
 }
 
 export interface Benchmark {
-  readonly name: string;
-  readonly summary: string;
+  readonly name: BenchmarkName;
   measure(scope: Scope): Report | Promise<Report>;
 }
 

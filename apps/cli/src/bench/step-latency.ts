@@ -22,7 +22,6 @@ type Kind = (typeof KINDS)[number];
 
 export const stepLatency: Benchmark = {
   name: 'steps',
-  summary: 'engine step latency by kind of input, on the demo and on 2,040 sections',
   measure({ quick, tell }) {
     tell('engine steps on the demo');
     const demo = measureSteps('demo', demoSubject(), quick ? 10 * MINUTE : Infinity);

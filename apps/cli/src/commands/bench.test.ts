@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { BENCHMARKS } from '../bench/all-benchmarks.js';
+import { BENCHMARK_NAMES } from '../bench/benchmark-names.js';
 import type { Report } from '../bench/report.js';
 import { runRecorded } from '../testing/run-recorded.js';
 import { gate } from './bench.js';
@@ -12,7 +14,7 @@ describe('blockbell bench', () => {
       const { exit, err } = await runRecorded('bench', 'patience');
       expect(exit).toBe(2);
       expect(err).toContain(
-        'there is no benchmark patience; there are stop, steps, growth, dispatching, rehearsal, board, journal',
+        `there is no benchmark patience; there are ${BENCHMARK_NAMES.join(', ')}`,
       );
     },
     LONG,
@@ -47,6 +49,10 @@ describe('blockbell bench', () => {
     },
     LONG,
   );
+});
+
+it('runs the benchmarks in the order in which its help names them', () => {
+  expect(BENCHMARKS.map(({ name }) => name)).toEqual(BENCHMARK_NAMES);
 });
 
 describe('the gate', () => {

@@ -1,3 +1,4 @@
+import { BENCHMARK_NAMES } from '../bench/benchmark-names.js';
 import { machineText } from '../bench/machine.js';
 import { reportMarkdown, reportText } from '../bench/print-report.js';
 import { isMet, type Benchmark, type Report } from '../bench/report.js';
@@ -18,10 +19,7 @@ export const addBench: AddCommand = (program, terminal, done) => {
   program
     .command('bench')
     .description('Measure the program on this machine, each figure beside its target.')
-    .argument(
-      '[name...]',
-      `stop, steps, growth, dispatching, rehearsal, board, journal, recording, plan; all when none is named`,
-    )
+    .argument('[name...]', `${BENCHMARK_NAMES.join(', ')}; all when none is named`)
     .option('--quick', 'shorter runs, for a look')
     .option('--json', 'print the figures as JSON')
     .option('--markdown', 'print the figures as docs/figures.md holds them')
@@ -35,14 +33,12 @@ export const addBench: AddCommand = (program, terminal, done) => {
 
 /** The benchmarks named. They bring the whole server with them, so that no other command waits for it. */
 async function chosen(names: readonly string[]): Promise<readonly Benchmark[]> {
-  const { BENCHMARKS } = await import('../bench/all-benchmarks.js');
-  const known = BENCHMARKS.map(({ name }) => name);
-  const unknown = names.filter((name) => !known.includes(name));
-  if (unknown.length > 0) {
+  const unknown = names.filter((name) => !BENCHMARK_NAMES.some((known) => known === name));
+  if (unknown.length > 0)
     throw new UsageError(
-      `there is no benchmark ${unknown.join(', ')}; there are ${known.join(', ')}`,
+      `there is no benchmark ${unknown.join(', ')}; there are ${BENCHMARK_NAMES.join(', ')}`,
     );
-  }
+  const { BENCHMARKS } = await import('../bench/all-benchmarks.js');
   return BENCHMARKS.filter(({ name }) => names.length === 0 || names.includes(name));
 }
 

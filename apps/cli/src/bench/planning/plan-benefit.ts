@@ -23,8 +23,6 @@ const GENERATED = [101, 102, 103].map((seed) => ({
 
 export const planBenefit: Benchmark = {
   name: 'plan',
-  summary:
-    'weighted delay with a plan against dispatching without one, and how well the plan foretells',
   measure(scope) {
     const subjects: {
       readonly name: string;

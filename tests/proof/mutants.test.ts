@@ -1,7 +1,7 @@
 import { afterAll, describe, expect, it } from 'vitest';
 import { applies, cleanMutants, mutants, runMutant } from '../support/mutant-run.mjs';
 
-const TIMEOUT = 400_000;
+const TIMEOUT = 1_200_000;
 const all = mutants();
 
 afterAll(cleanMutants);

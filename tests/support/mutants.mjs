@@ -17,7 +17,7 @@ let missed = 0;
 try {
   for (const mutant of chosen) {
     const { verdict, by } = await runMutant(mutant, first === '--check');
-    if (verdict === 'survived' || verdict === 'does not apply') missed++;
+    if (verdict !== 'caught' && verdict !== 'applies') missed++;
     console.log(`${mutant.name}: ${verdict}${by === null ? '' : `: ${by}`}`);
   }
 } finally {

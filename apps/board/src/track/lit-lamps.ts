@@ -14,7 +14,7 @@ export class LitLamps {
 
   /** `scale`: for which the spots were found. */
   constructor(
-    private readonly spots: readonly LampSpot[],
+    readonly spots: readonly LampSpot[],
     private readonly scale: number,
     private readonly rows: LiveRows,
   ) {

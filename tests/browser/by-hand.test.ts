@@ -131,11 +131,13 @@ async function setSomeRoute(
 
 /** Has a running train give its way back, another where the first needs all it holds; the train, held and chosen. */
 async function giveSomeWayBack(board: BoardPage, hands: Hands): Promise<number> {
-  for (let tried = 0; tried < TRIES; tried++) {
-    const { train } = await chooseMoving(board, hands);
+  const refused: number[] = [];
+  while (refused.length < TRIES) {
+    const { train } = await chooseMoving(board, hands, refused);
     const chosen = board.page.getByRole('region', { name: 'Chosen train' });
     await hands.press(chosen.getByRole('button', { name: 'Give the way back' }));
     if (await doneOrRefused(board, async () => (await trainNow(train)).held)) return train;
+    refused.push(train);
   }
   throw new Error('no train could give its way back');
 }
@@ -171,28 +173,30 @@ const findField = (board: BoardPage): Locator =>
   board.page.getByRole('combobox', { name: /^Find a train, block or turnout/ });
 
 /**
- * Waits for a train that runs and holds a block far ahead, which it does not need to come to a stand, and chooses it, at a
- * pace that leaves time for whatever comes next.
+ * Waits for a train, none of `except`, that runs and holds a block far ahead, which it does not need to come to a stand,
+ * and chooses it, at a pace that leaves time for whatever comes next.
  */
 async function chooseMoving(
   board: BoardPage,
   hands: Hands,
+  except: readonly number[] = [],
 ): Promise<{ readonly train: number; readonly label: string }> {
   let train: number | null = null;
   while (train === null) {
     await setPace(stage.server.address, FAST);
-    await expect.poll(runsWithFarToGo).not.toBeNull();
+    await expect.poll(() => runsWithFarToGo(except)).not.toBeNull();
     await setPace(stage.server.address, SLOW);
-    train = await runsWithFarToGo();
+    train = await runsWithFarToGo(except);
   }
   const label = await labelOf(board, train);
   await choose(board, hands, label);
   return { train, label };
 }
 
-async function runsWithFarToGo(): Promise<number | null> {
+async function runsWithFarToGo(except: readonly number[]): Promise<number | null> {
   const { now, rows } = await look(stage.server.address);
-  const found = rows.trains!.find(({ activity, motion, path }) => {
+  const found = rows.trains!.find(({ train, activity, motion, path }) => {
+    if (except.includes(train)) return false;
     const head = motion.head + (motion.target * (now - motion.since)) / 1000;
     return activity === 'moving' && motion.speed > 0 && path.at(-1)!.start - head > FAR;
   });

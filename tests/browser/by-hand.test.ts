@@ -47,11 +47,12 @@ describe.each(WAYS)(
       await command(stage.server.address, { kind: 'hold-departures', hold: true });
       const board = await open();
       await expectAllStanding(board);
-      const before = await trains();
 
-      const train = await setSomeRoute(board, hands, layout, before);
+      const train = await setSomeRoute(board, hands, layout, await trains());
 
-      const other = before.find((row) => row.train !== train && row.path.length > 0)!;
+      // Nobody leaves a place while it is asked for.
+      await setPace(stage.server.address, SLOW);
+      const other = (await trains()).find((row) => row.train !== train && row.path.length > 0)!;
       const taken = other.path.at(-1)!.element;
       await setRoute(board, hands, layout.elements[taken]!.id);
       await board.notice.waitFor();

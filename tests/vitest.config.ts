@@ -39,8 +39,6 @@ export default defineConfig({
           include: ['tests/browser/**/*.test.ts'],
           testTimeout: 240_000,
           hookTimeout: 240_000,
-          // A test by hand was seen to fail once in some forty runs, for a reason not found yet.
-          retry: 1,
           expect: { poll: { timeout: 60_000, interval: 100 } },
           // A browser and a server at a time are enough for two cores; after everything else, alone.
           maxWorkers: 1,

@@ -50,8 +50,6 @@ describe.each(WAYS)(
 
       const train = await setSomeRoute(board, hands, layout, await trains());
 
-      // Nobody leaves a place while it is asked for.
-      await setPace(stage.server.address, SLOW);
       const other = (await trains()).find((row) => row.train !== train && row.path.length > 0)!;
       const taken = other.path.at(-1)!.element;
       await setRoute(board, hands, layout.elements[taken]!.id);
@@ -125,7 +123,10 @@ async function setSomeRoute(
     await choose(board, hands, await labelOf(board, train));
     await setRoute(board, hands, layout.elements[block]!.id);
     const isSet = async () => elementsOf(await trainNow(train)).includes(block);
-    if (await doneOrRefused(board, isSet)) return train;
+    if (!(await doneOrRefused(board, isSet))) continue;
+    // The board hears of it a moment after the layout, and shuts the field then.
+    await blockField(board).waitFor({ state: 'detached' });
+    return train;
   }
   throw new Error('no route could be set');
 }
@@ -213,9 +214,14 @@ const SLOW = 0.1;
 /** mm from a train to the last block it holds: more than it needs to come to a stand. */
 const FAR = 1500;
 
+const blockField = (board: BoardPage): Locator =>
+  board.page
+    .getByRole('region', { name: 'Chosen train' })
+    .getByRole('combobox', { name: /^Block where the way of / });
+
 async function setRoute(board: BoardPage, hands: Hands, block: string): Promise<void> {
   const chosen = board.page.getByRole('region', { name: 'Chosen train' });
-  const field = chosen.getByRole('combobox', { name: /^Block where the way of / });
+  const field = blockField(board);
   if (!(await field.isVisible()))
     await hands.press(chosen.getByRole('button', { name: 'Set a route' }));
   await hands.write(field, block);

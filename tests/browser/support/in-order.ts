@@ -1,7 +1,6 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { TABLET } from './stage.js';
 
 /** How a page is looked at. */
 export interface View {
@@ -29,8 +28,7 @@ export async function inEachView<V extends View>(
 /** Nothing runs out of the window, and no viewer is shut out. */
 export async function expectInOrder(page: Page, { viewport }: View): Promise<void> {
   await expectWithin(page, viewport.width);
-  // Names and colours on a tablet are those of the desktop.
-  if (viewport !== TABLET) await expectOpenToAll(page);
+  await expectOpenToAll(page);
 }
 
 /** Nothing runs out of a window of this width, pixels. */

@@ -23,7 +23,7 @@ export interface PlannedCall {
 
 /**
  * Who goes where and in which order, worked out outside the engine from what was known at the physical time `made`. Plain
- * data. It says what is wanted, never what is safe: every move of it is granted as any other, or not.
+ * data. A plan chooses and orders; whether a move is safe is judged when the train asks for it, as without a plan.
  */
 export interface DispatchPlan {
   readonly made: number;

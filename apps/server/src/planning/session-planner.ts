@@ -74,10 +74,15 @@ export class SessionPlanner {
   #look(): void {
     if (this.#busy || !this.#alive) return;
     const { world, state } = this.session;
-    const situation = this.#desk.look(world, state, this.session.now());
-    if (situation === null) return;
-    this.#busy = true;
-    this.#thread.postMessage(situation, []);
+    try {
+      const situation = this.#desk.look(world, state, this.session.now());
+      if (situation === null) return;
+      this.#busy = true;
+      this.#thread.postMessage(situation, []);
+    } catch (error) {
+      this.#lost(error instanceof Error ? error.message : String(error));
+      void this.#thread.terminate();
+    }
   }
 
   #lost(why: string): void {

@@ -11,6 +11,8 @@ const LEAST_INTERVAL = 3000;
 export class PlanningDesk {
   #asked = -Infinity;
   #facts = '';
+  /** Whether a plan was followed at the last look. */
+  #wasFollowed = false;
 
   /** The situation to plan from, if a plan is due at the physical time `now`; else null. */
   look(world: World, state: EngineState, now: number): Situation | null {
@@ -18,7 +20,10 @@ export class PlanningDesk {
     const since = now - this.#asked;
     if (since < LEAST_INTERVAL) return null;
     const facts = factsOf(state);
-    if (since < INTERVAL && facts === this.#facts) return null;
+    const isFollowed = state.dispatching.plan !== null;
+    const isLeft = this.#wasFollowed && !isFollowed;
+    this.#wasFollowed = isFollowed;
+    if (since < INTERVAL && facts === this.#facts && !isLeft) return null;
     this.#asked = now;
     this.#facts = facts;
     return lookAt(world, state, now);
@@ -26,7 +31,7 @@ export class PlanningDesk {
 }
 
 /** What changes at a stroke, not in the course of time, and makes another plan needed. */
-function factsOf({ elements, trains, session, dispatching }: EngineState): string {
+function factsOf({ elements, trains, session }: EngineState): string {
   return JSON.stringify([
     elements.flatMap(({ possession, proof }, element) =>
       possession !== null || proof === 'failed' ? [element] : [],
@@ -37,6 +42,5 @@ function factsOf({ elements, trains, session, dispatching }: EngineState): strin
       identity.certainty === 'ambiguous',
     ]),
     session.clock.ratio,
-    dispatching.plan === null,
   ]);
 }

@@ -8,8 +8,6 @@ export interface PlanningChoices {
 
 export const USUAL_CHOICES: PlanningChoices = { horizon: 180_000, effort: 2_000_000 };
 
-/** Way reserved ahead beyond the braking distance, as the engine asks for it. */
-export const LOOK_AHEAD = 4000;
 /** From the head's coming to a mark where it stops until the engine notes the arrival: creeping up, proof of standing. */
 export const ARRIVING = 3000;
 /** From the grant of a standing train's route until it moves, beside the throw of turnouts. */

@@ -1,4 +1,5 @@
 import {
+  LOOK_AHEAD,
   lengthOf,
   reversedTrail,
   type Layout,
@@ -8,7 +9,7 @@ import {
   type WorkingGraph,
 } from '@blockbell/railway';
 import { ANY_SPEED, STANDING, timeOver } from '../situation/running.js';
-import { LOOK_AHEAD, STARTING } from './choices.js';
+import { STARTING } from './choices.js';
 import type { PlannedMove } from './places.js';
 
 /** How long a move takes, physical ms. */

@@ -3,6 +3,7 @@ import type { Situation, TrainSituation } from '../situation/situation.js';
 import { ARRIVING, delayWeight, LATE, MARGIN, TRACK_RANK } from './choices.js';
 import { awaitedIn, departureConnections, type KnownArrivals } from './connections.js';
 import type { PlacesAhead, PlannedMove } from './places.js';
+import { connectionResource } from './resources.js';
 import { approachTime, moveTime, type MoveTime } from './timing.js';
 import type { DelayCost, Draft, TrainPlan } from './train-plan.js';
 import { TICK, ticks } from './units.js';
@@ -85,7 +86,7 @@ class Drafts {
       const duration = ticks(clearing + this.#leadAt(move.from));
       const meaning = { kind: 'route', leg, route: move.route } as const;
       for (const departure of this.#departures(move)) {
-        const extra = departure.awaits.map((it) => -1 - it);
+        const extra = departure.awaits.map(connectionResource);
         this.#push({
           startLb: departure.at,
           minDuration: duration,

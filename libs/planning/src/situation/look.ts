@@ -1,5 +1,8 @@
 import {
+  arrivalOf,
   callBefore,
+  canCome,
+  dweltAt,
   fastNow,
   headAt,
   heldBy,
@@ -30,7 +33,7 @@ export function lookAt(world: World, state: EngineState, now: number): Situation
     closed: closedElements(world, state),
     trains: state.trains.map((train, index) => lookAtTrain(world, state, train, index, now)),
     arrivals: world.timetable.connections.map(({ from, station }) =>
-      arrivalAt(world, state, from, station),
+      arrivalOf(state, world, from, station),
     ),
   };
 }
@@ -61,9 +64,8 @@ function lookAtTrain(
     place,
     held: heldNow(world, train, index, place, run),
     arrives: timeOver(world.stock.trains[index]!, run),
-    stands: kind !== 'moving',
     ready: train.arrivedAt === null ? 0 : readyIn(world, train, index, clock, now),
-    kept: keptFor(train),
+    kept: canCome(train) ? 0 : MENDING,
     arrived: train.arrivedAt !== null,
   };
 }
@@ -110,46 +112,16 @@ function heldNow(
   return [...until].map(([resource, at]) => ({ resource, until: at }));
 }
 
-/** As the engine has it: not before its booked time, nor before it has dwelt on either clock. */
+/** Not before its booked time, nor before it has dwelt on either clock. */
 function readyIn(
   world: World,
-  { leg, arrivedAt, arrivedReal }: TrainState,
+  train: TrainState,
   index: number,
   clock: FastClock,
   now: number,
 ): number {
-  const call = callBefore(world, index, leg);
-  if (call === null || arrivedAt === null) return 0;
-  const moments = [
-    call.depart === null ? null : instantOf(clock, call.depart),
-    instantOf(clock, arrivedAt + call.dwellFast),
-    arrivedReal + call.dwellReal,
-  ];
-  return Math.max(0, ...moments.map((at) => (at ?? now) - now));
-}
-
-function keptFor({ activity, held, handSpeed, identity, confirmed }: TrainState): number {
-  const isStopped =
-    held ||
-    activity.kind === 'halted' ||
-    identity.certainty === 'ambiguous' ||
-    !confirmed ||
-    handSpeed === 0;
-  return isStopped ? MENDING : 0;
-}
-
-function arrivalAt(
-  world: World,
-  state: EngineState,
-  service: number,
-  station: number,
-): number | null {
-  for (const { calls } of state.trains) {
-    for (const record of calls) {
-      if (record.service !== service || record.arrived === null) continue;
-      const call = world.timetable.services[service]!.calls[record.call]!;
-      if (call.station === station) return record.arrived;
-    }
-  }
-  return null;
+  const call = callBefore(world, index, train.leg);
+  if (call === null) return 0;
+  const booked = call.depart === null ? null : instantOf(clock, call.depart);
+  return Math.max(0, (booked ?? now) - now, dweltAt(clock, call, train, now) - now);
 }

@@ -30,8 +30,6 @@ export interface TrainSituation {
   readonly held: readonly { readonly resource: number; readonly until: number }[];
   /** When its head comes to the mark of `place`; 0 if it stands there. */
   readonly arrives: number;
-  /** Whether it stands now. */
-  readonly stands: boolean;
   /** When it may leave at the earliest, by booked time and dwell; 0 where nothing is to be waited for. */
   readonly ready: number;
   /** Before this it probably goes nowhere: stopped by a fault, or held by a person. */

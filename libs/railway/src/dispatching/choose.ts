@@ -23,7 +23,9 @@ export function choose(w: Writer, index: number): WaitReason | null {
   const planned = w.state.dispatching.starving >= 0 ? null : plannedMove(w, index);
   let first: WaitReason | null = null;
   if (planned !== null) {
-    first = planWait(w, index) ?? tryMove(w, index, planned);
+    const order = planWait(w, index);
+    if (order !== null) return order;
+    first = tryMove(w, index, planned);
     if (first === null || waitsForPlanned(w, index, first)) return first;
   }
   for (const move of graph.moves(train.node)) {

@@ -1,5 +1,6 @@
 import type { RouteIndex } from '../layout/layout.js';
 import { setDeadline } from '../session/deadlines.js';
+import type { TrainState } from '../session/state.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
 import type { DispatchPlan, PlanInForce, PlanStep } from './plan.js';
@@ -14,7 +15,7 @@ export const STEP_LATENESS = 20_000;
 export function takePlan(w: Writer, plan: DispatchPlan): void {
   const { dispatching } = w.state;
   if (w.now - plan.made >= PLAN_LASTS || plan.made < (dispatching.plan?.plan.made ?? 0)) return;
-  if (!plan.steps.every((step, place) => isKnown(w, step, place))) {
+  if (!(plan.made <= w.now) || !plan.steps.every((step, place) => isKnown(w, step, place))) {
     return w.log('A plan was set aside, for it names what is not of this session.');
   }
   const next = w.state.trains.map((_, train) => firstStep(w, plan, train));
@@ -71,9 +72,10 @@ export function plannedMove(w: Writer, index: number): Move | null {
  * not overdue, and only another train's passing is waited for. The moment to ask again is arranged.
  */
 export function waitsForPlanned(w: Writer, index: number, reason: WaitReason): boolean {
+  const force = planInForce(w);
   const step = nextStep(w, index);
-  if (step === null || !passesByItself(w, reason)) return false;
-  const until = step.at + STEP_LATENESS;
+  if (force === null || step === null || !passesByItself(w, reason)) return false;
+  const until = overdueAt(force, step);
   if (w.now >= until) return false;
   setDeadline(w.state, 'plan', index, until);
   return true;
@@ -83,8 +85,7 @@ function passesByItself(w: Writer, reason: WaitReason): boolean {
   switch (reason.kind) {
     case 'element-held':
     case 'section-claimed':
-      return canCome(w, reason.by);
-    case 'plan-order':
+      return canCome(w.state.trains[reason.by]!);
     case 'searching':
       return true;
     default:
@@ -103,13 +104,17 @@ export function planWait(w: Writer, index: number): WaitReason | null {
   for (const place of step.after) {
     const before = force.plan.steps[place]!;
     if (force.next[before.train]! > place) continue;
-    const until = before.at + STEP_LATENESS;
-    if (w.now >= until || !canCome(w, before.train)) continue;
+    const until = overdueAt(force, before);
+    if (w.now >= until || !canCome(w.state.trains[before.train]!)) continue;
     setDeadline(w.state, 'plan', index, until);
     return { kind: 'plan-order', to: before.train };
   }
   return null;
 }
+
+/** When nobody waits for a step any more, physical ms: it is overdue, or the plan is followed no longer. */
+const overdueAt = ({ plan }: PlanInForce, { at }: PlanStep): number =>
+  Math.min(at + STEP_LATENESS, plan.made + PLAN_LASTS);
 
 /** Notes that a train takes a route: as planned, or otherwise; then the plan says nothing more of the train. */
 export function noteRoute(w: Writer, index: number, leg: number, route: RouteIndex): void {
@@ -130,8 +135,8 @@ export function leavePlan(w: Writer, index: number): void {
   if (force !== null) force.next[index] = force.plan.steps.length;
 }
 
-function canCome(w: Writer, index: number): boolean {
-  const { activity, confirmed, identity, held, handSpeed } = w.state.trains[index]!;
+/** Whether a train may be expected to go on by itself: no fault and no person keeps it. */
+export function canCome({ activity, confirmed, identity, held, handSpeed }: TrainState): boolean {
   return (
     activity.kind !== 'absent' &&
     activity.kind !== 'halted' &&
@@ -161,11 +166,14 @@ function stepAfter({ steps }: DispatchPlan, train: number, place: number): numbe
 }
 
 /** Steps that wait for earlier ones only can't wait in a circle: the first that is left waits for nothing. */
-function isKnown(w: Writer, { train, leg, route, after }: PlanStep, place: number): boolean {
+function isKnown(w: Writer, { train, leg, route, at, after }: PlanStep, place: number): boolean {
   const graph = w.world.graphs[train];
   return (
     graph !== undefined &&
+    Number.isInteger(leg) &&
+    leg >= 0 &&
     leg <= graph.legCount &&
+    Number.isFinite(at) &&
     w.world.layout.routes[route] !== undefined &&
     after.every((it) => Number.isInteger(it) && it >= 0 && it < place)
   );

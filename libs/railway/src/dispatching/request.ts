@@ -10,7 +10,7 @@ import { departureWait } from '../timetable/departure.js';
 import { mmPerS2, um, umPerS } from '../units.js';
 
 /** Way reserved ahead beyond the braking distance, as running time at full speed: turnouts must throw in it, ms. */
-const LOOK_AHEAD = 4000;
+export const LOOK_AHEAD = 4000;
 
 /**
  * Whether a train wants more way now. Null: it does. Otherwise what it waits for, or `null` reason with

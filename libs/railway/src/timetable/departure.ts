@@ -1,6 +1,6 @@
 import { setDeadline } from '../session/deadlines.js';
 import type { WaitReason } from '../session/wait-reason.js';
-import type { EngineState } from '../session/state.js';
+import type { EngineState, FastClock, TrainState } from '../session/state.js';
 import type { World } from '../session/world.js';
 import type { Writer } from '../session/writer.js';
 import { fastNow, instantOf } from './fast-clock.js';
@@ -28,10 +28,7 @@ export function departureWait(w: Writer, index: number): WaitReason | null {
       wake(w, index, instantOf(session.clock, call.depart));
       return { kind: 'booked', depart: call.depart };
     }
-    const dwelt = Math.max(
-      instantOf(session.clock, train.arrivedAt! + call.dwellFast) ?? w.now,
-      train.arrivedReal + call.dwellReal,
-    );
+    const dwelt = dweltAt(session.clock, call, train, w.now);
     if (dwelt > w.now) {
       wake(w, index, dwelt);
       return { kind: 'dwell', until: fast + (dwelt - w.now) * session.clock.ratio };
@@ -44,6 +41,14 @@ export function departureWait(w: Writer, index: number): WaitReason | null {
   }
   return session.departuresHeld ? { kind: 'departures-held' } : null;
 }
+
+/** When a train has dwelt at its call on both clocks, physical ms; on a fast clock that can't be told now, in real time alone. */
+export const dweltAt = (
+  clock: FastClock,
+  { dwellFast, dwellReal }: Call,
+  { arrivedAt, arrivedReal }: Pick<TrainState, 'arrivedAt' | 'arrivedReal'>,
+  now: number,
+): number => Math.max(instantOf(clock, arrivedAt! + dwellFast) ?? now, arrivedReal + dwellReal);
 
 function wake(w: Writer, index: number, at: number | null): void {
   if (at !== null) setDeadline(w.state, 'depart', index, Math.max(at, w.now + 1));
@@ -74,7 +79,7 @@ function connectionWait(w: Writer, index: number, fast: number): WaitReason | nu
 }
 
 /** When a service arrived at a station, fast ms; null: not yet. */
-function arrivalOf(
+export function arrivalOf(
   state: EngineState,
   world: World,
   service: number,

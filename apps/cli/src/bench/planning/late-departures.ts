@@ -1,4 +1,4 @@
-import { callBefore, callFrom, fastNow } from '@blockbell/railway';
+import { callBefore, callFrom, dweltAt, fastNow } from '@blockbell/railway';
 import type { Rehearsal } from '@blockbell/rehearsal';
 import type { LateDeparture } from './disturbances.js';
 
@@ -38,14 +38,12 @@ export class LateDepartures {
   /** Whether its booked time has come and it has dwelt. */
   #mightLeave(train: number): boolean {
     const { world, state, now } = this.rehearsal;
-    const { leg, arrivedAt, arrivedReal } = state.trains[train]!;
-    const call = callBefore(world, train, leg);
-    if (call === null || arrivedAt === null) return true;
-    const fast = fastNow(state.session.clock, now);
+    const { clock } = state.session;
+    const call = callBefore(world, train, state.trains[train]!.leg);
+    if (call === null || state.trains[train]!.arrivedAt === null) return true;
     return (
-      fast >= (call.depart ?? 0) &&
-      fast >= arrivedAt + call.dwellFast &&
-      now >= arrivedReal + call.dwellReal
+      fastNow(clock, now) >= (call.depart ?? 0) &&
+      now >= dweltAt(clock, call, state.trains[train]!, now)
     );
   }
 

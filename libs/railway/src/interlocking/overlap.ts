@@ -76,7 +76,7 @@ export function mayEndAt(w: Writer, train: number, at: number): boolean {
     if (!provenFor(w, item)) return false;
     left -= item.end - item.start;
   }
-  return true;
+  return left <= 0;
 }
 
 /**

@@ -2,6 +2,7 @@ import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js
 import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
+import { readingEnds } from '../occupancy/evidence.js';
 import { noteClosed } from './for-work.js';
 import { releaseFlank } from './flank-protection.js';
 import { show } from './signals.js';
@@ -71,7 +72,7 @@ export function freeItem(w: Writer, index: number, item: PathItem): void {
     }
     clearDeadline(w.state, 'left-behind', section);
     clearAlarm(w, `behind:${layout.sections[section]!.id}`);
-    w.section(section).heard = [];
+    readingEnds(w, section);
   }
   if (item.heading >= 0) show(w, item.heading, 'stop');
   w.state.dispatching.due = true;

@@ -1,8 +1,9 @@
-import { blockOf, opposite, type Heading, type Layout, type Step } from './layout.js';
+import { opposite, type Heading, type Layout, type Step } from './layout.js';
 
 /**
- * The sections that see any track within `reach` mm beyond a heading's end ahead, however its turnouts lie and whichever way
- * trains may run there: what a train that ran on over that end may stand in.
+ * The sections that see track within `reach` mm beyond a heading's end ahead, along every way from block to block however
+ * its turnouts lie and whichever way trains may run there: what a train that ran on over that end may stand in. Track
+ * that leads to no other block is not looked at.
  */
 export function sectionsBeyond(layout: Layout, heading: Heading, reach: number): Set<number> {
   const found = new Set<number>();
@@ -43,7 +44,7 @@ export function waysOn(
       const between = steps.slice(0, -1).map(backwards).reverse();
       return { steps: [...between, layout.blockSteps[opposite(from)]!], to: opposite(from) };
     });
-  return [...ahead, ...against].filter(({ to }) => blockOf(to) !== blockOf(heading));
+  return [...ahead, ...against];
 }
 
 const backwards = (step: Step): Step => ({ ...step, pieces: [...step.pieces].reverse() });

@@ -70,7 +70,7 @@ export function sectionLost(w: Writer, index: number): void {
   section.raw = null;
   section.belief = 'unknown';
   section.decoders = [];
-  section.heard = [];
+  readingEnds(w, index);
   section.since = w.now;
   clearDeadline(w.state, 'hold-off', index);
   w.changes.lineUp = true;

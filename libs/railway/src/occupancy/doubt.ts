@@ -42,15 +42,21 @@ export function openDoubt(w: Writer, trains: readonly number[], evidence: string
 function weighed(w: Writer, touching: readonly Doubt[], trains: readonly number[]): Doubt['reads'] {
   const known = (train: number, section: number): boolean =>
     touching.some(({ reads }) => reads.some((r) => r.train === train && r.section === section));
-  return w.state.sections.flatMap(({ heard }, section) =>
-    heard
-      .filter(({ train }) => trains.includes(train) && !known(train, section))
-      .map(({ train }) => {
-        const block = w.world.layout.sections[section]!.elements[0]!;
-        return { train, section, block, times: 0, goes: true };
-      }),
-  );
+  // Only sections on somebody's way are listened to.
+  const onWays = w.state.trains.flatMap(({ path }) => piecesOf(w.world.layout, path));
+  const sections = [...new Set(onWays.map(({ section }) => section))].filter((it) => it >= 0);
+  return sections
+    .sort((a, b) => a - b)
+    .flatMap((section) =>
+      w.state.sections[section]!.heard.filter(
+        ({ train }) => trains.includes(train) && !known(train, section),
+      ).map(({ train }) => ({ train, section, times: 0, goes: true })),
+    );
 }
+
+/** The block, or else the element, that a section is in. */
+const placeOf = (w: Writer, section: number): number =>
+  w.world.layout.sections[section]!.elements[0]!;
 
 const placeBefore = (doubts: readonly Doubt[], train: number): Heading | undefined =>
   doubts.flatMap(({ trains, places }) => places[trains.indexOf(train)] ?? [])[0];
@@ -83,7 +89,9 @@ function weigh(w: Writer, doubt: Doubt): void {
     .map((way) => ({
       places: way,
       faults: reads
-        .filter(({ train, block }) => !isIn(w, doubt, way[trains.indexOf(train)]!, block))
+        .filter(
+          ({ train, section }) => !isIn(w, doubt, way[trains.indexOf(train)]!, placeOf(w, section)),
+        )
         .reduce((sum, { times }) => sum + times, 0),
     }))
     .filter(({ faults }) => faults <= FAULTS_ALLOWED);
@@ -110,9 +118,8 @@ function fits(w: Writer, train: number, heading: Heading): boolean {
 export function reportSpeaks(w: Writer, train: number, section: number): void {
   const doubt = doubtOf(w, train);
   if (doubt === undefined) return;
-  const block = w.world.layout.sections[section]!.elements[0]!;
   const read = doubt.reads.find((each) => each.train === train && each.section === section);
-  if (read === undefined) doubt.reads.push({ train, section, block, times: 1, goes: true });
+  if (read === undefined) doubt.reads.push({ train, section, times: 1, goes: true });
   else if (!read.goes) {
     read.times = Math.min(read.times + 1, FAULTS_ALLOWED + 1);
     read.goes = true;
@@ -203,10 +210,10 @@ export function leaveDoubt(w: Writer, train: number): void {
   const doubt = doubtOf(w, train);
   if (doubt === undefined) return;
   const at = doubt.trains.indexOf(train);
-  const isOther = (each: { train: number; block: number }): boolean =>
-    each.train !== train && !isIn(w, doubt, at, each.block);
-  doubt.reads = doubt.reads.filter(isOther);
-  doubt.said = doubt.said.filter(isOther);
+  const isOther = (other: number, element: number): boolean =>
+    other !== train && !isIn(w, doubt, at, element);
+  doubt.reads = doubt.reads.filter((it) => isOther(it.train, placeOf(w, it.section)));
+  doubt.said = doubt.said.filter((it) => isOther(it.train, it.block));
   doubt.trains.splice(at, 1);
   doubt.places.splice(at, 1);
   if (doubt.trains.length < 2) return forgetDoubt(w, doubt.trains[0]!);

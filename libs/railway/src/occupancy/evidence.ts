@@ -11,16 +11,17 @@ import { adjoins } from './adjacent.js';
  * holder lets it go. Common practice, no source.
  */
 export function isNews(w: Writer, section: number, train: number): boolean {
-  const near = adjoins(w, train, section);
   const { heard } = w.section(section);
   const before = heard.find((each) => each.train === train);
+  if (before?.near === true) return false;
+  const near = adjoins(w, train, section);
   if (before === undefined) heard.push({ train, near });
-  else if (before.near || !near) return false;
+  else if (!near) return false;
   else before.near = true;
   return true;
 }
 
-/** The section reads free: what is read in it from now on is new. */
+/** The section reads free, is not known any more or is let go: what is read in it from now on is new. */
 export function readingEnds(w: Writer, section: number): void {
   w.section(section).heard = [];
   for (const { reads } of w.state.doubts) {

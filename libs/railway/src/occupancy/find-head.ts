@@ -1,4 +1,4 @@
-import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
+import { pathEnd, piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
 import { showSignals } from '../interlocking/signals.js';
 import { furthestHead, placeHead } from '../movement/train-motion.js';
 import type { Writer } from '../session/writer.js';
@@ -32,7 +32,10 @@ export function findHeadFromEdge(w: Writer, index: number): number | null {
   const last = own.at(-1);
   const furthest = furthestHead(w.world.models[index]!, train, w.now);
   const edge = last === undefined ? train.edge : last.start + lead;
-  const high = last === undefined ? Math.max(edge, furthest) : unseenUpTo(pieces, last.end) + lead;
+  const high =
+    last === undefined
+      ? Math.max(edge, furthest)
+      : Math.min(unseenUpTo(pieces, last.end) + lead, pathEnd(train.path));
   const found = w.train(index);
   found.edge = edge;
   found.adrift = false;

@@ -90,8 +90,8 @@ function turnedRound(w: Writer, section: number, train: number, { facing }: Read
  * doubt.
  */
 function contradict(w: Writer, section: number, train: number, claim: number): void {
-  const near = adjoins(w, train, section);
   if (!isNews(w, section, train)) return;
+  const near = adjoins(w, train, section);
   const { identity } = w.train(claim);
   const text = `${sectionName(w, section)} read ${label(w, train)} where ${label(w, claim)} was expected`;
   identity.misreads++;

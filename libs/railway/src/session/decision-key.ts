@@ -4,8 +4,8 @@ import type { EngineState, TrainState } from './state.js';
 import type { World } from './world.js';
 
 /**
- * Everything in the state that decides what happens next, without absolute times: two states with the same key
- * answer the same inputs with the same effects, as long as deadlines come round in the same order. Left out are
+ * What decides what happens next, without absolute times: a reduction of the state, under which two states with the same
+ * key mostly, not always, answer alike as long as deadlines come round in the same order (docs/proof.md). Left out are
  * evidence (since when, in which words) and counters; of the deadlines only their order stays, of the moments since which
  * trains wait only who waits longer, and of dead reckoning only which detected stretch of its way each train may have reached.
  * A text of some kilobytes; whoever keeps many of them hashes it.
@@ -62,7 +62,8 @@ function decisive(world: World, state: EngineState): unknown {
     Object.entries(dispatching.findings).sort(([one], [other]) => (one < other ? -1 : 1)),
     dispatching.starving,
     dispatching.precedence,
-    dispatching.plan,
+    dispatching.plan?.next,
+    dispatching.plan?.plan.steps.map(({ train, leg, route, after }) => [train, leg, route, after]),
   ];
 }
 

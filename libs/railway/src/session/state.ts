@@ -126,10 +126,10 @@ export interface Doubt {
   places: number[];
   assignments: { places: number[]; faults: number }[];
   /**
-   * What decoders answered: the train, in which section and block, how many times independently of each other since the
+   * What decoders answered: the train, in which section, how many times independently of each other since the
    * doubt; `goes`: the section has not read free since the last time.
    */
-  reads: { train: number; section: number; block: number; times: number; goes: boolean }[];
+  reads: { train: number; section: number; times: number; goes: boolean }[];
   /** Where a person saw a train, and who. */
   said: { train: number; block: number; by: string }[];
   evidence: string;

@@ -56,16 +56,13 @@ export class Rehearsal {
   readonly #restarts: Restart[];
   /** All that was written down; kept while a restart is to come. */
   #journal: Input[] = [];
-  readonly #planning: RehearsedPlanning | null;
+  #planning: RehearsedPlanning | null;
 
   constructor(private readonly setup: RehearsalSetup) {
-    const { layout, stock, timetable, planning } = setup;
+    const { layout, stock, timetable } = setup;
     this.world = compileWorld(layout, stock, timetable);
     this.#state = createSession(this.world, setup.precedence);
-    this.#planning =
-      planning === undefined
-        ? null
-        : new RehearsedPlanning(compileWorld(layout, stock, timetable), planning);
+    this.#planning = this.#startPlanning();
     this.#restarts = [...(setup.restarts ?? [])].sort((a, b) => b.at - a.at);
     this.simulated = createSimulatedLayout({
       layout: this.world.layout,
@@ -124,7 +121,15 @@ export class Rehearsal {
     this.#state = createSession(this.world, this.setup.precedence);
     for (const input of written) step(this.world, this.#state, input);
     this.#journal = written;
+    // A plan in the making dies with the program.
+    this.#planning = this.#startPlanning();
     this.#feed({ at: this.#now, kind: 'started-again' });
+  }
+
+  #startPlanning(): RehearsedPlanning | null {
+    const { layout, stock, timetable, planning } = this.setup;
+    if (planning === undefined) return null;
+    return new RehearsedPlanning(compileWorld(layout, stock, timetable), planning);
   }
 
   /** Gives a person's command now; returns why it was refused, or null. */

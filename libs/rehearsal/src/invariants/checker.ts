@@ -33,7 +33,9 @@ export class InvariantChecker {
   /** By train: since when it stands though nothing is in its way; −1 otherwise. */
   readonly #idleSince: number[];
 
-  /** Trains that an excused incident may have moved, or whose track was freed for one, until their place is settled again. */
+  /** By train: track that a lost contact freed under it, until it has left that or holds it again. */
+  readonly #unheld = new Map<number, number>();
+  /** Trains that an excused incident may have moved, until their place is settled again. */
   readonly #pushed = new Map<number, FaultKind>();
   readonly #pushedDoubted = new Set<number>();
   /** By fault: its train has been stopped or doubted since, and settled after that. */
@@ -77,7 +79,7 @@ export class InvariantChecker {
       const excuse =
         causes.find((cause) => isExcuse(faults[cause.fault]!.fault))?.kind ??
         trains.map((train) => this.excuseOf(train)).find((each) => each !== null) ??
-        this.#stuckUnseen(element);
+        (kind === 'run-through' ? this.#stuckUnseen(element) : null);
       if (excuse !== null) for (const train of trains) this.#pushed.set(train, excuse);
       const where = this.#rehearsal.world.layout.elements[element]!.id;
       this.#note(
@@ -101,7 +103,7 @@ export class InvariantChecker {
       head === null
         ? 'has left the way held for it'
         : `stands ${Math.round(head - limit)} mm beyond its limit`;
-    const excuse = this.excuseOf(train) ?? this.#misled(train);
+    const excuse = this.excuseOf(train) ?? (head === null ? this.#misled(train) : null);
     if (excuse !== null) this.#pushed.set(train, excuse);
     this.#note(3, `${this.#labels([train])} ${where}`, excuse);
   }
@@ -117,8 +119,9 @@ export class InvariantChecker {
     const { simulated, state, world } = this.#rehearsal;
     const { drive } = world.layout.elements[element]!;
     if (drive === null || drive.feedback) return null;
-    const lies = simulated.truth.drive(element)?.position;
-    if (lies === state.elements[element]!.position) return null;
+    const truth = simulated.truth.drive(element);
+    if (truth === null || truth.moving !== null) return null;
+    if (truth.position === state.elements[element]!.position) return null;
     const hasStuck = simulated.truth.faults.some(
       ({ fault, active, ended }) =>
         fault.kind === 'stuck-drive' && fault.element === element && (active || ended),
@@ -148,7 +151,7 @@ export class InvariantChecker {
         if (!confirmed) continue;
         const text = `${this.#name(element)} was freed under ${this.#labels([train])}`;
         const excuse = this.excuseOf(train) ?? this.#lostContact(element);
-        if (excuse !== null) this.#pushed.set(train, excuse);
+        if (excuse === 'dropout') this.#unheld.set(train, element);
         this.#note(4, text, excuse);
       }
       return;
@@ -232,7 +235,11 @@ export class InvariantChecker {
         excuses(fault, train) &&
         (active || (ended && !(this.#settled.has(index) && this.#isSettled(train)))),
     );
-    return faults[at]?.fault.kind ?? this.#pushed.get(train) ?? null;
+    return (
+      faults[at]?.fault.kind ??
+      this.#pushed.get(train) ??
+      (this.#unheld.has(train) ? 'dropout' : null)
+    );
   }
 
   /** Follows, for faults that are over, whether their trains have been stopped or doubted and then settled. */
@@ -242,6 +249,11 @@ export class InvariantChecker {
       if (!this.#isSettled(fault.train)) this.#doubted.add(index);
       else if (this.#doubted.has(index)) this.#settled.add(index);
     });
+    for (const [train, element] of this.#unheld) {
+      const isOn = this.#standingOn(element).some((each) => each.train === train);
+      if (!isOn || this.#rehearsal.state.elements[element]!.holder === train)
+        this.#unheld.delete(train);
+    }
     for (const train of this.#pushed.keys()) {
       if (!this.#isSettled(train)) this.#pushedDoubted.add(train);
       else if (this.#pushedDoubted.delete(train)) this.#pushed.delete(train);

@@ -1,20 +1,11 @@
-import { endureCase, FaultDrawer, runSession, type FaultRates } from '@blockbell/rehearsal';
+import { endureCase, FaultDrawer, RATES, runSession, type FaultRates } from '@blockbell/rehearsal';
 import type { Fault } from '@blockbell/simulation';
 import { expect, it } from 'vitest';
 import { exampleRailway } from '../support/railways.js';
 
 const demo = exampleRailway('demo');
 const TIMEOUT = 120_000;
-const NEVER: FaultRates = {
-  dropouts: 0,
-  longDropouts: 0,
-  lostReports: 0,
-  misreads: 0,
-  stuckDrives: 0,
-  stalls: 0,
-  mishaps: 0,
-  lawless: false,
-};
+const NEVER = RATES.none;
 
 /** A session of the demo with faults drawn at the rates: what was drawn, how often it could have been, and its end. */
 function draw(rates: FaultRates, seed: number, faults: readonly Fault[] = []) {

@@ -3,7 +3,7 @@ export type { RehearsalSetup, Restart, StepObserver } from './rehearsal.js';
 export { ScriptedDispatcher } from './scripted-dispatcher.js';
 export { InvariantChecker } from './invariants/checker.js';
 export type { InvariantNumber, Violation } from './invariants/violation.js';
-export { runSession } from './run-session.js';
+export { isWorkDone, runSession } from './run-session.js';
 export type { SessionProgress, SessionReport } from './run-session.js';
 export type { Punctuality, ServiceArrival, ServiceNotRun, ServicesRun } from './services-run.js';
 export type { Figures } from './tally/tally.js';

@@ -1,4 +1,4 @@
-import { contentHash, fastNow, storedPlaces } from '@blockbell/railway';
+import { contentHash, fastNow, storedPlaces, type EngineState } from '@blockbell/railway';
 import { InvariantChecker } from './invariants/checker.js';
 import type { Violation } from './invariants/violation.js';
 import { Rehearsal, type RehearsalSetup, type StepObserver } from './rehearsal.js';
@@ -78,7 +78,7 @@ export function* runSession(
   while (rehearsal.state.session.phase.kind !== 'ended' && rehearsal.now < longest) {
     rehearsal.runTo(rehearsal.now + LOOK);
     dispatcher.look();
-    if (rehearsal.state.session.phase.kind === 'running' && isWorkDone(rehearsal)) {
+    if (isWorkDone(rehearsal.state)) {
       rehearsal.command('scripted dispatcher', { kind: 'end-session' });
     }
     if (rehearsal.now % TELL === 0) {
@@ -109,7 +109,7 @@ export function* runSession(
   };
 }
 
-const isWorkDone = ({ state }: Rehearsal): boolean =>
-  state.trains.every(
-    ({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished',
-  );
+/** Whether every train of a session that runs is done with its work. */
+export const isWorkDone = ({ session, trains }: EngineState): boolean =>
+  session.phase.kind === 'running' &&
+  trains.every(({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished');

@@ -1,5 +1,10 @@
 import type { Input, World } from '@blockbell/railway';
-import { Rehearsal, ScriptedDispatcher, type RehearsalSetup } from '@blockbell/rehearsal';
+import {
+  isWorkDone,
+  Rehearsal,
+  ScriptedDispatcher,
+  type RehearsalSetup,
+} from '@blockbell/rehearsal';
 
 /** How often the dispatcher looks round, physical ms. */
 const LOOK = 1000;
@@ -7,18 +12,12 @@ const LOOK = 1000;
 /** Runs a session until all work is done, or for so many physical ms; `each` is called every second of them. */
 export function play(rehearsal: Rehearsal, until: number, each?: () => void): void {
   const dispatcher = new ScriptedDispatcher(rehearsal);
-  while (rehearsal.now < until && !isWorkDone(rehearsal)) {
+  while (rehearsal.now < until && !isWorkDone(rehearsal.state)) {
     rehearsal.runTo(rehearsal.now + LOOK);
     dispatcher.look();
     each?.();
   }
 }
-
-const isWorkDone = ({ state }: Rehearsal): boolean =>
-  state.session.phase.kind === 'running' &&
-  state.trains.every(
-    ({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished',
-  );
 
 /** A session as its engine heard it. */
 export interface Recording {

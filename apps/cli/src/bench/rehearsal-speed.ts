@@ -1,5 +1,6 @@
 import { InvariantChecker, Rehearsal, type RehearsalSetup } from '@blockbell/rehearsal';
 import { play } from './play.js';
+import { medianOf } from './median.js';
 import { numberText, type Benchmark } from './report.js';
 import { demoSubject } from './subjects.js';
 
@@ -29,7 +30,7 @@ export const rehearsalSpeed: Benchmark = {
       figures: [
         {
           what: 'median speed with invariants checked',
-          value: median(speeds.checked),
+          value: medianOf(speeds.checked),
           unit: '× physical time',
           target: { least: 2000 },
         },
@@ -50,8 +51,7 @@ function speedOf(subject: RehearsalSetup, checked: boolean): number {
 }
 
 const sorted = (values: readonly number[]): number[] => [...values].sort((a, b) => a - b);
-const median = (values: readonly number[]): number => sorted(values)[values.length >> 1]!;
 const row = (label: string, values: readonly number[]): string[] => [
   label,
-  ...[median(values), sorted(values)[0]!, sorted(values).at(-1)!].map(numberText),
+  ...[medianOf(values), sorted(values)[0]!, sorted(values).at(-1)!].map(numberText),
 ];

@@ -2,6 +2,7 @@ import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { RehearsalSetup } from '@blockbell/rehearsal';
+import { medianOf } from './median.js';
 import { numberText, type Benchmark, type Report } from './report.js';
 import { storeHour, type StoredHour } from './stored-hour.js';
 import { demoSubject } from './subjects.js';
@@ -72,7 +73,7 @@ const reportOf = (
   figures: [
     {
       what: 'added to a first start, from a snapshot',
-      value: median(kept) - median(first),
+      value: medianOf(kept) - medianOf(first),
       unit: 'ms',
       target: { most: MOST_ADDED },
     },
@@ -102,7 +103,5 @@ async function startsOn(folder: string, count: number, phase: string): Promise<r
   return times.sort((a, b) => a - b);
 }
 
-const median = (sorted: readonly number[]): number => sorted[Math.floor(sorted.length / 2)] ?? 0;
-
 const timesOf = (sorted: readonly number[]): string[] =>
-  [median(sorted), sorted[0] ?? 0, sorted.at(-1) ?? 0].map(numberText);
+  [medianOf(sorted), sorted[0] ?? 0, sorted.at(-1) ?? 0].map(numberText);

@@ -16,6 +16,7 @@ import {
 import { Option } from 'commander';
 import { reportMarkdown, reportText } from '../bench/print-report.js';
 import { isMet, type Report } from '../bench/report.js';
+import { demoSubject } from '../bench/subjects.js';
 import { endureReports, notRunLines } from '../endure/endure-report.js';
 import { runSessions } from '../endure/run-sessions.js';
 import { scorecardReport } from '../endure/scorecard-report.js';
@@ -25,7 +26,6 @@ import { counted, faultText } from '../fault-text.js';
 import { faultFromOption, type WrittenFault } from '../rehearse/fault-option.js';
 import { spanText } from '../rehearse/report-text.js';
 import type { AddCommand } from '../run-cli.js';
-import { loadFiles } from '../session-files.js';
 import type { Terminal } from '../terminal.js';
 import { wholeNumber } from '../whole-number.js';
 
@@ -80,7 +80,7 @@ export const addEndure: AddCommand = (program, terminal, done) => {
 };
 
 async function endure(options: EndureOptions, terminal: Terminal): Promise<ExitCode> {
-  const demo = demoFiles();
+  const { seed: _, ...demo } = demoSubject();
   const requests = requestsOf(options);
   const outcomes =
     options.fault.length > 0
@@ -108,14 +108,6 @@ async function endure(options: EndureOptions, terminal: Terminal): Promise<ExitC
   return isGood ? EXIT.ok : EXIT.fault;
 }
 
-/** The demo's files; only they can be wrong here, and that is a fault of the program. */
-function demoFiles(): RailwayFiles {
-  const loaded = loadFiles({});
-  if (!loaded.ok) throw new Error('The demo has faults; “blockbell check” names them.');
-  const { layout, stock, timetable } = loaded.files;
-  return { layout, stock, timetable };
-}
-
 function requestsOf(options: EndureOptions): SessionRequest[] {
   const { sessions, seed, session, silent, fault, faults: level, scorecard } = options;
   if (fault.length > 0 && session === undefined) {
@@ -123,6 +115,11 @@ function requestsOf(options: EndureOptions): SessionRequest[] {
   }
   if (options.workers === 0) throw new UsageError('--workers must be at least 1');
   if (silent !== undefined && silent > 100) throw new UsageError('--silent is at most 100 percent');
+  if (scorecard === true && (session !== undefined || silent !== undefined || level !== 'mixed')) {
+    throw new UsageError(
+      '--scorecard runs its own sessions at every level: leave out --session, --silent and --faults',
+    );
+  }
   if (scorecard === true) return scorecardRequests(seed, sessions);
   const request = (number: number): SessionRequest => ({
     seed,
@@ -181,11 +178,21 @@ async function run(
   return outcomes;
 }
 
-function printed(report: Report, { markdown, seed, sessions, scorecard }: EndureOptions): string {
-  if (markdown !== true) return `${reportText(report)}\n`;
-  const card = scorecard === true ? ' --scorecard' : '';
-  return reportMarkdown(report, `npm run endure -- --sessions ${sessions} --seed ${seed}${card}`);
+function printed(report: Report, options: EndureOptions): string {
+  if (options.markdown !== true) return `${reportText(report)}\n`;
+  return reportMarkdown(report, `npm run endure -- ${given(options)}`);
 }
+
+/** What was asked for, as far as it makes a difference to what comes out. */
+const given = ({ sessions, seed, faults, session, silent, scorecard }: EndureOptions): string =>
+  [
+    `--sessions ${sessions}`,
+    `--seed ${seed}`,
+    ...(faults === 'mixed' ? [] : [`--faults ${faults}`]),
+    ...(session === undefined ? [] : [`--session ${session}`]),
+    ...(silent === undefined ? [] : [`--silent ${silent}`]),
+    ...(scorecard === true ? ['--scorecard'] : []),
+  ].join(' ');
 
 function failureLines(
   { request, failure, railway, level }: SessionOutcome,

@@ -1,21 +1,15 @@
 import { readScriptedFaults } from '@blockbell/contract';
-import { endureCase, endureSession, type RailwayFiles } from '@blockbell/rehearsal';
+import { endureCase, endureSession } from '@blockbell/rehearsal';
 import { compileLayout, compileStock } from '@blockbell/railway';
 import type { Fault } from '@blockbell/simulation';
 import { describe, expect, it } from 'vitest';
+import { demoSubject } from '../bench/subjects.js';
 import { faultFromOption } from '../rehearse/fault-option.js';
-import { loadFiles } from '../session-files.js';
 import { faultOption, shortestReplay } from './shortest-replay.js';
 
-const demo = demoFiles();
+const { seed: _, ...demo } = demoSubject();
 const layout = compileLayout(demo.layout);
 const stock = compileStock(demo.stock);
-
-function demoFiles(): RailwayFiles {
-  const loaded = loadFiles({});
-  if (!loaded.ok) throw new Error('the demo has faults');
-  return loaded.files;
-}
 
 const FAULTS: readonly Fault[] = [
   { kind: 'dropout', at: 5, section: 3, duration: 700 },

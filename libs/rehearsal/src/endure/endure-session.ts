@@ -1,10 +1,11 @@
 import type { Fault, FaultKind } from '@blockbell/simulation';
 import { differenceFromRebuilt } from '../invariants/rebuilt-state.js';
-import type { InvariantNumber, Violation } from '../invariants/violation.js';
+import type { InvariantNumber } from '../invariants/violation.js';
 import { runSession, type SessionReport } from '../run-session.js';
 import type { Rehearsal } from '../rehearsal.js';
 import type { InvariantChecker } from '../invariants/checker.js';
 import type { ServiceNotRun } from '../services-run.js';
+import { addExcused, type Excused } from './excused.js';
 import { countKinds, FaultDrawer } from './fault-drawer.js';
 import { RATES, type FaultLevel } from './fault-rates.js';
 import { IdentityWatch, type IdentityTimes } from './identity-watch.js';
@@ -20,13 +21,6 @@ export interface Failure {
   readonly step: number;
   /** Physical ms. */
   readonly at: number;
-}
-
-/** Violations that a fault excuses, by the fault and the invariant. */
-export interface Excused {
-  readonly invariant: InvariantNumber;
-  readonly cause: FaultKind;
-  readonly count: number;
 }
 
 /** What one session of an endurance run came to. Plain data: it crosses from thread to thread. */
@@ -105,7 +99,13 @@ export function endureSession(
     isDemo,
     level,
     failure,
-    excused: report === null ? [] : countExcused(report.violations.excused),
+    excused: addExcused(
+      (report?.violations.excused ?? []).map(({ invariant, excuse }) => ({
+        invariant,
+        cause: excuse!,
+        count: 1,
+      })),
+    ),
     ended: report?.ended ?? false,
     steps: watch.steps,
     duration: watch.rehearsal.now,
@@ -151,7 +151,7 @@ class SessionWatches {
 
   /** What went wrong first: an exception ends the session, so that it always comes last. */
   firstFailure(threw: string | null): Failure | null {
-    const broken: Violation | undefined = this.checker.broken[0];
+    const broken = this.checker.broken.at(0);
     const found: Failure[] = [];
     if (broken !== undefined) {
       const { invariant, text, step, at } = broken;
@@ -181,15 +181,4 @@ class SessionWatches {
     }
     this.#alarm = nextAlarm;
   }
-}
-
-function countExcused(violations: readonly Violation[]): Excused[] {
-  const counts = new Map<string, Excused>();
-  for (const { invariant, excuse } of violations) {
-    if (excuse === null) continue;
-    const key = `${excuse} ${invariant}`;
-    const count = (counts.get(key)?.count ?? 0) + 1;
-    counts.set(key, { invariant, cause: excuse, count });
-  }
-  return [...counts.entries()].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, each]) => each);
 }

@@ -1,10 +1,11 @@
 export { FaultDrawer } from './fault-drawer.js';
-export { FAULT_LEVELS } from './fault-rates.js';
+export { FAULT_LEVELS, RATES } from './fault-rates.js';
 export type { FaultLevel, FaultRates } from './fault-rates.js';
 export { endureCase } from './session-request.js';
 export type { EndureCase, RailwayFiles, SessionRequest } from './session-request.js';
 export { endureSession } from './endure-session.js';
-export type { Excused, Failure, SessionOutcome } from './endure-session.js';
+export type { Failure, SessionOutcome } from './endure-session.js';
+export type { Excused } from './excused.js';
 export { scorecardRequests, SILENT_SHARES } from './scorecard.js';
 export { summarise } from './summary.js';
 export type { Summary, Totals } from './summary.js';

@@ -1,5 +1,6 @@
 import type { FaultKind } from '@blockbell/simulation';
-import type { Excused, SessionOutcome } from './endure-session.js';
+import type { SessionOutcome } from './endure-session.js';
+import { addExcused, type Excused } from './excused.js';
 import { FAULT_LEVELS, type FaultLevel } from './fault-rates.js';
 
 /** What several sessions came to together. */
@@ -10,8 +11,6 @@ export interface Totals {
   readonly notEnded: number;
   readonly failed: number;
   readonly steps: number;
-  /** Physical ms. */
-  readonly duration: number;
   /** Of all trains together, mm on the model. */
   readonly distance: number;
   readonly edges: number;
@@ -21,7 +20,6 @@ export interface Totals {
   readonly faults: Partial<Record<FaultKind, number>>;
   readonly excused: readonly Excused[];
   readonly questions: number;
-  readonly alarms: number;
   readonly compared: number;
   /** Train-ms; `wrong` by the fault that brought the train there, `none` without one. */
   readonly identity: {
@@ -56,16 +54,14 @@ function totals(outcomes: readonly SessionOutcome[]): Totals {
     notEnded: outcomes.filter(({ ended }) => !ended).length,
     failed: outcomes.filter(({ failure }) => failure !== null).length,
     steps: sum(({ steps }) => steps),
-    duration: sum(({ duration }) => duration),
     distance: sum(({ distance }) => distance),
     edges: sum(({ edges }) => edges),
     throws: sum(({ throws }) => throws),
     planned: sum(({ services }) => services.planned),
     run: sum(({ services }) => services.run),
     faults: addUp(outcomes.map(({ faults }) => faults)),
-    excused: excusedOf(outcomes),
+    excused: addExcused(outcomes.flatMap(({ excused }) => excused)),
     questions: sum(({ questions }) => questions),
-    alarms: sum(({ alarms }) => alarms),
     compared: sum(({ compared }) => compared),
     identity: {
       right: sum(({ identity }) => identity.right),
@@ -82,13 +78,4 @@ function addUp(counts: readonly Readonly<Record<string, number>>[]): Record<stri
     for (const [name, count] of Object.entries(each)) all.set(name, (all.get(name) ?? 0) + count);
   }
   return Object.fromEntries([...all].sort(([a], [b]) => (a < b ? -1 : 1)));
-}
-
-function excusedOf(outcomes: readonly SessionOutcome[]): Excused[] {
-  const all = new Map<string, Excused>();
-  for (const { invariant, cause, count } of outcomes.flatMap(({ excused }) => excused)) {
-    const key = `${cause} ${invariant}`;
-    all.set(key, { invariant, cause, count: count + (all.get(key)?.count ?? 0) });
-  }
-  return [...all.entries()].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, each]) => each);
 }

@@ -12,6 +12,8 @@ import { tellPath } from './tell-path.js';
 /** What came of going through the states of one small railway. */
 export interface Exploration {
   readonly scenario: string;
+  /** One sentence on it. */
+  readonly about: string;
   readonly bounds: Bounds;
   readonly states: number;
   readonly transitions: number;
@@ -150,6 +152,7 @@ export function* explore(
   }
   return {
     scenario: scenario.name,
+    about: scenario.about,
     bounds,
     states: known.size,
     transitions,

@@ -1,6 +1,7 @@
 import { delayWeight, USUAL_CHOICES } from '@blockbell/planning';
 import type { EngineState, Precedence, World } from '@blockbell/railway';
-import { Rehearsal, ScriptedDispatcher, type RehearsalSetup } from '@blockbell/rehearsal';
+import { isWorkDone, Rehearsal, type RehearsalSetup } from '@blockbell/rehearsal';
+import { play } from '../play.js';
 import { disturbancesOf } from './disturbances.js';
 import { Forecasts, type ForecastErrors } from './forecasts.js';
 import { LateDepartures } from './late-departures.js';
@@ -20,7 +21,6 @@ export interface Outcome {
   readonly errors: ForecastErrors;
 }
 
-const LOOK = 1000;
 /** How much longer than booked a session may take, physical ms. */
 const PATIENCE = 60 * 60_000;
 const MINUTE = 60_000;
@@ -42,14 +42,9 @@ export function disturbedSession(
   if (disturbed) for (const fault of faults) rehearsal.simulated.injectFault(fault);
   const crews = new LateDepartures(rehearsal, disturbed ? lateDepartures : []);
   const forecasts = new Forecasts(rehearsal);
-  const dispatcher = new ScriptedDispatcher(rehearsal);
   const { start, end, ratio } = world.timetable;
   const longest = (end - start) / ratio + PATIENCE;
-  while (rehearsal.now < longest && !isWorkDone(rehearsal.state)) {
-    rehearsal.runTo(rehearsal.now + LOOK);
-    dispatcher.look();
-    crews.look();
-  }
+  play(rehearsal, longest, () => crews.look());
   const { counts } = rehearsal.state;
   return {
     weightedDelay: weightedDelay(world, rehearsal.state),
@@ -72,7 +67,3 @@ function weightedDelay({ timetable, stock }: World, { trains }: EngineState): nu
   });
   return sum;
 }
-
-const isWorkDone = ({ session, trains }: EngineState): boolean =>
-  session.phase.kind === 'running' &&
-  trains.every(({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished');

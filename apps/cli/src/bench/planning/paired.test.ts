@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { medianOf, pairedSaving } from './paired.js';
+import { medianOf } from '../median.js';
+import { pairedSaving } from './paired.js';
 
 describe('the saving in pairs', () => {
   it('is the mean difference over the mean of the base, with the interval of the paired differences', () => {

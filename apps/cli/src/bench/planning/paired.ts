@@ -32,10 +32,3 @@ export function pairedSaving(base: readonly number[], other: readonly number[]):
 
 export const meanOf = (values: readonly number[]): number =>
   values.length === 0 ? 0 : values.reduce((sum, it) => sum + it, 0) / values.length;
-
-export function medianOf(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  if (sorted.length === 0) return 0;
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
-}

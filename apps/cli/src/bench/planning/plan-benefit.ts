@@ -1,9 +1,10 @@
 import type { RehearsalSetup } from '@blockbell/rehearsal';
 import { generateRailway } from '@blockbell/simulation';
+import { medianOf } from '../median.js';
 import { numberText, type Benchmark, type Figure, type Scope } from '../report.js';
 import { demoSubject } from '../subjects.js';
 import { disturbedSession, type Dispatching, type Outcome } from './disturbed-session.js';
-import { meanOf, medianOf, pairedSaving, type Saving } from './paired.js';
+import { meanOf, pairedSaving, type Saving } from './paired.js';
 
 const SEEDS = 30;
 /** Generated timetables are looked at with fewer. */

@@ -15,6 +15,7 @@ import type {
   TurnoutFile,
 } from '@blockbell/railway';
 import { mm, mmPerS, mmPerS2, ms } from '@blockbell/railway';
+import type { Scenario } from '../scenario.js';
 
 /** Parts from which the small railways are put together: ordinary files, as short as files of a railway can be. */
 
@@ -83,14 +84,35 @@ export const station = (id: string, chainage: number, ...blocks: string[]): Stat
   })),
 });
 
-/** A layout of 1:87 with one district and one bus; `joins` are pairs of ports with a space between. */
-export function layoutOf(
-  id: string,
-  elements: readonly ElementFile[],
-  joins: readonly string[],
-  stations: readonly StationFile[],
-  reversingSections: LayoutFile['reversingSections'] = [],
-): LayoutFile {
+/** What a small railway is put together from. */
+interface SmallParts {
+  readonly name: string;
+  /** One sentence. */
+  readonly about: string;
+  readonly trains: readonly SmallTrain[];
+  readonly elements: readonly ElementFile[];
+  /** Pairs of ports with a space between. */
+  readonly joins: readonly string[];
+  readonly stations: readonly StationFile[];
+  readonly reversingSections?: LayoutFile['reversingSections'];
+}
+
+export const smallRailway = (parts: SmallParts): Scenario => ({
+  name: parts.name,
+  about: parts.about,
+  layout: layoutOf(parts),
+  stock: stockOf(parts.name, parts.trains),
+  timetable: timetableOf(parts.name, parts.trains),
+});
+
+/** A layout of 1:87 with one district and one bus. */
+function layoutOf({
+  name: id,
+  elements,
+  joins,
+  stations,
+  reversingSections = [],
+}: SmallParts): LayoutFile {
   const sections = elements.flatMap((element) => {
     if (element.kind === 'buffer-stop') return [];
     return element.kind === 'block' ? element.detection.map((it) => it.section) : [element.section];
@@ -161,7 +183,7 @@ export const reversing = (
 });
 
 /** A locomotive of 180 mm, alone: a train. `answers`: whether its decoder does. */
-export interface SmallTrain {
+interface SmallTrain {
   readonly id: string;
   readonly answers: boolean;
   readonly canReverse?: boolean;
@@ -202,7 +224,7 @@ const trainOf = ({ id, canReverse = false }: SmallTrain, at: number): TrainFile 
   canReverse,
 });
 
-export const stockOf = (id: string, trains: readonly SmallTrain[]): StockFile => ({
+const stockOf = (id: string, trains: readonly SmallTrain[]): StockFile => ({
   kind: 'blockbell-stock',
   version: 1,
   id,
@@ -213,7 +235,7 @@ export const stockOf = (id: string, trains: readonly SmallTrain[]): StockFile =>
 });
 
 /** Every service is due to leave at once, so that trains go as soon as the way is free. */
-export function timetableOf(id: string, trains: readonly SmallTrain[]): TimetableFile {
+function timetableOf(id: string, trains: readonly SmallTrain[]): TimetableFile {
   const name = (train: SmallTrain, at: number) => `${train.id}${at + 1}` as ServiceFile['id'];
   return {
     kind: 'blockbell-timetable',

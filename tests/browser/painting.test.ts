@@ -52,11 +52,14 @@ const differences = (page: Page, one: string, other: string): Promise<number> =>
           image.src = address;
           await image.decode();
           const context = new OffscreenCanvas(image.width, image.height).getContext('2d');
-          context?.drawImage(image, 0, 0);
-          return context?.getImageData(0, 0, image.width, image.height).data ?? [];
+          if (!context) throw new Error('the browser gives no context to compare in');
+          context.drawImage(image, 0, 0);
+          return context.getImageData(0, 0, image.width, image.height).data;
         }),
       );
-      const [first = [], second = []] = dots;
+      const [first, second] = dots;
+      if (!first?.length || first.length !== second?.length)
+        throw new Error(`pictures of ${first?.length} and ${second?.length} values`);
       let count = 0;
       for (let dot = 0; dot < first.length; dot += 4) {
         const apart = [0, 1, 2, 3].map((part) =>

@@ -61,7 +61,7 @@ export class PaintLayer {
     this.#looks = items.map(({ look }) => look?.() ?? '');
     this.#sight = sight;
     this.#inks = inks;
-    this.#paint(inks, sight, { x: 0, y: 0, width: sight.width, height: sight.height });
+    this.#paint(inks, sight, wholeOf(sight));
   }
 
   /** Looks at some items again, by their index, and paints where they look different. */
@@ -74,10 +74,9 @@ export class PaintLayer {
       const look = item?.look?.() ?? '';
       if (!item || look === this.#looks[index]) continue;
       this.#looks[index] = look;
-      places.push(placeOnScreen(item, sight));
+      places.push(placeOnScreen(item.box, item.reach + 1, sight));
     }
-    if (places.length > MOST_PLACES)
-      this.#paint(inks, sight, { x: 0, y: 0, width: sight.width, height: sight.height });
+    if (places.length > MOST_PLACES) this.#paint(inks, sight, wholeOf(sight));
     else for (const place of merged(places)) this.#paint(inks, sight, place);
   }
 
@@ -97,18 +96,21 @@ export class PaintLayer {
 }
 
 /**
- * Clears a part of a canvas and lets what is painted from now on show there only, until the context is restored. Returns the part
- * in the board's units; null when it lies outside.
+ * Clears a part of a canvas and lets what is painted from now on show there only, until the context is restored; all of it where
+ * the canvas had to be made anew, as on a screen with smaller dots. Returns the part in the board's units; null when it
+ * lies outside.
  */
 export function beginPart(canvas: HTMLCanvasElement, sight: Sight, part: Box): Box | null {
-  const ratio = fitCanvas(canvas, sight);
+  const ratio = window.devicePixelRatio;
+  const isEmpty = fitCanvas(canvas, sight, ratio);
   const context = canvas.getContext('2d');
   if (!context) return null;
+  const { x, y, width, height } = isEmpty ? wholeOf(sight) : part;
   // Whole dots of the screen, so that no seam is left where parts meet.
-  const left = Math.max(0, Math.floor(part.x * ratio));
-  const top = Math.max(0, Math.floor(part.y * ratio));
-  const right = Math.min(canvas.width, Math.ceil((part.x + part.width) * ratio));
-  const bottom = Math.min(canvas.height, Math.ceil((part.y + part.height) * ratio));
+  const left = Math.max(0, Math.floor(x * ratio));
+  const top = Math.max(0, Math.floor(y * ratio));
+  const right = Math.min(canvas.width, Math.ceil((x + width) * ratio));
+  const bottom = Math.min(canvas.height, Math.ceil((y + height) * ratio));
   if (right <= left || bottom <= top) return null;
   context.save();
   context.setTransform(1, 0, 0, 1, 0, 0);
@@ -126,16 +128,21 @@ export function beginPart(canvas: HTMLCanvasElement, sight: Sight, part: Box): B
   };
 }
 
-/** Gives a canvas as many dots as the screen has there; how many there are in a pixel of the page. */
-function fitCanvas(canvas: HTMLCanvasElement, { width, height }: Sight): number {
-  const ratio = window.devicePixelRatio;
+/** Gives a canvas as many dots as the screen has there, `ratio` in a pixel of the page; whether it is empty after that. */
+function fitCanvas(canvas: HTMLCanvasElement, { width, height }: Sight, ratio: number): boolean {
   const [across, down] = [Math.round(width * ratio), Math.round(height * ratio)];
-  if (canvas.width !== across) canvas.width = across;
-  if (canvas.height !== down) canvas.height = down;
-  return ratio;
+  if (canvas.width === across && canvas.height === down) return false;
+  canvas.width = across;
+  canvas.height = down;
+  return true;
 }
 
-function placeOnScreen({ box, reach }: Item, { scale, offsetX, offsetY }: Sight): Box {
+/** All that is seen, in pixels. */
+export const wholeOf = ({ width, height }: Sight): Box => ({ x: 0, y: 0, width, height });
+
+/** Where a box lies on the canvas, with `reach` pixels around it. */
+export function placeOnScreen(box: Box, reach: number, sight: Sight): Box {
+  const { scale, offsetX, offsetY } = sight;
   return grown(
     {
       x: box.x * scale + offsetX,
@@ -143,6 +150,6 @@ function placeOnScreen({ box, reach }: Item, { scale, offsetX, offsetY }: Sight)
       width: box.width * scale,
       height: box.height * scale,
     },
-    reach + 1,
+    reach,
   );
 }

@@ -8,7 +8,7 @@ import type { Inks } from './inks.svelte.js';
 import type { Point } from './line.js';
 import { changedBoxes } from './moving-trains.js';
 import type { TrainPlace } from './moving-trains.js';
-import { beginPart } from './paint-layer.js';
+import { beginPart, placeOnScreen, wholeOf } from './paint-layer.js';
 import type { Pen, Sight } from './paint-layer.js';
 import { arrowsAlong } from './path-shape.js';
 import { merged } from './places.js';
@@ -74,8 +74,7 @@ export class TrainPainter {
     this.#painted = picture;
     this.#look = look;
     const places = anew ? [] : merged(this.#changed(before, picture));
-    if (anew || places.length > MOST_PLACES)
-      this.#paintPart(picture, { x: 0, y: 0, width: sight.width, height: sight.height });
+    if (anew || places.length > MOST_PLACES) this.#paintPart(picture, wholeOf(sight));
     else for (const place of places) this.#paintPart(picture, place);
   }
 
@@ -93,17 +92,7 @@ export class TrainPainter {
       else boxes.push(boxOf(was));
     }
     boxes.push(...[...kept.values()].map(boxOf));
-    return boxes.map(({ x, y, width, height }) =>
-      grown(
-        {
-          x: x * sight.scale + sight.offsetX,
-          y: y * sight.scale + sight.offsetY,
-          width: width * sight.scale,
-          height: height * sight.scale,
-        },
-        REACH,
-      ),
-    );
+    return boxes.map((box) => placeOnScreen(box, REACH, sight));
   }
 
   #paintPart(

@@ -106,7 +106,7 @@ function notRunFigure(level: FaultLevel, { run, planned }: Totals): Figure[] {
 /** Services that did not run are listed up to so many; JSON has all of them. */
 const SHOWN = 20;
 
-/** Services that did not run, and why, with what to type to look into the session. */
+/** Services that did not run, in which session and why. */
 export function notRunLines(outcomes: readonly SessionOutcome[]): string[] {
   const lines = outcomes.flatMap(({ request, level, railway, notRun }) =>
     notRun.map(

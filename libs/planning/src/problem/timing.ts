@@ -1,4 +1,5 @@
 import {
+  blockOf,
   LOOK_AHEAD,
   lengthOf,
   reversedTrail,
@@ -57,7 +58,7 @@ export function moveTime(
 }
 
 const stopMark = (layout: Layout, heading: number): number =>
-  layout.elements[heading >> 1]!.stopMarks[heading & 1]!;
+  layout.elements[blockOf(heading)]!.stopMarks[heading & 1]!;
 
 const stopsAt = (graph: WorkingGraph, place: Place): boolean =>
   place.atStop || place.leg >= graph.legCount;

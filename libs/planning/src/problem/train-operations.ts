@@ -1,4 +1,4 @@
-import { callBefore, type World } from '@blockbell/railway';
+import { blockOf, callBefore, type World } from '@blockbell/railway';
 import type { Situation, TrainSituation } from '../situation/situation.js';
 import { ARRIVING, delayWeight, LATE, MARGIN, TRACK_RANK } from './choices.js';
 import { awaitedIn, departureConnections, type KnownArrivals } from './connections.js';
@@ -112,7 +112,7 @@ class Drafts {
     }
     if (routes === 0) this.#note(this.#outOf, move.from, place);
     this.#note(this.#into, move.to, place);
-    if (stops) this.#cost(place, reached.leg, reached.heading >> 1, rest);
+    if (stops) this.#cost(place, reached.leg, blockOf(reached.heading), rest);
   }
 
   finish(): TrainPlan {

@@ -1,5 +1,6 @@
 import {
   arrivalOf,
+  blockOf,
   callBefore,
   canCome,
   dweltAt,
@@ -76,7 +77,7 @@ function runToEnd(world: World, train: TrainState, index: number, place: Place, 
   const { path, reckoning } = train;
   const start = path[0]!.start;
   const { heading } = place;
-  const mark = path.at(-1)!.end - world.layout.elements[heading >> 1]!.stopMarks[heading & 1]!;
+  const mark = path.at(-1)!.end - world.layout.elements[blockOf(heading)]!.stopMarks[heading & 1]!;
   const head = headAt(model, train, now) / 1000;
   const speed = speedAt(reckoning.nominal, model.nominal, instant(now)) / 1000;
   return {

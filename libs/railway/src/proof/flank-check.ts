@@ -77,7 +77,7 @@ export function* checkFlank(
     name: 'flank',
     claim:
       'What protects every side of a route against stray vehicles is listed, or it is said why nothing does. ' +
-      'A protecting turnout is turned away wherever nobody holds it, nothing stands on it and it works.',
+      'A protecting turnout is turned away wherever it is free to turn when the way is set.',
     looked,
     faults,
     notes: [...notes].map(([note, routes]) => `${note} (${routes} routes).`),

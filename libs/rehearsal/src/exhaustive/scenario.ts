@@ -40,7 +40,7 @@ export interface Bounds {
   readonly moments: 'ends' | 'early';
   /**
    * What is taken for one state: `order`, where the engine's decisions, the places by detected stretches and the order of all
-   * that is to come agree; `exact`, where all moments from now on and all places do so to the ms and the µm.
+   * that is to come agree; `exact`, where deadlines, reckoning, the spans of what comes next and all places do so to the ms and the µm.
    */
   readonly resolution: 'order' | 'exact';
   /** States at which to give up. */

@@ -101,7 +101,7 @@ function nameOf(happening: Happening): string {
   }
 }
 
-/** The same with every moment counted from now, and every place: two states that agree in this can't differ in what follows. */
+/** Beside that, from now on to the ms: deadlines, reckoning, the spans of what comes next; and every place to the µm. */
 function exactly(small: SmallWorld, whole: Whole): unknown {
   const { engine, truth } = whole;
   const { now } = truth;

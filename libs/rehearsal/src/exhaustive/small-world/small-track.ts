@@ -7,7 +7,7 @@ export interface Joint {
   readonly gaps: readonly { readonly zone: number; readonly polarity: string }[];
 }
 
-/** The track as the builder's file has it: which port meets which. Computed from the file alone, not from routes. */
+/** The track as the builder's file has it: which port meets which. Which ports meet is read from the file, not from routes. */
 export class SmallTrack {
   readonly #joints = new Map<string, Joint>();
 

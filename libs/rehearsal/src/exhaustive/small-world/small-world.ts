@@ -1,4 +1,4 @@
-import type { DeviceCommand, World } from '@blockbell/railway';
+import { blockOf, endAhead, type DeviceCommand, type World } from '@blockbell/railway';
 import type { Body, Pace, Stretch } from './body.js';
 import { sectionsUnder, turnBody } from './body.js';
 import { enter } from './enter.js';
@@ -141,8 +141,8 @@ export class SmallWorld {
   }
 
   #stored(heading: number, pace: Pace): Body {
-    const element = this.world.layout.elements[heading >> 1]!;
-    const towards = (heading & 1) === 0 ? 'b' : 'a';
+    const element = this.world.layout.elements[blockOf(heading)]!;
+    const towards = endAhead(heading);
     const leg = element.legs.findIndex(({ to, from }) => to === towards || from === towards);
     const { length } = element.legs[leg]!;
     const line: Stretch[] = [

@@ -4,16 +4,35 @@ import { checkIdentifiers } from '../faults/identifiers.js';
 import type { Layout } from '../layout/layout.js';
 import type { Stock } from '../stock/train.js';
 import type { TimetableFile } from './timetable-file.js';
-import { checkCalls } from './validation/calls.js';
-import { checkStoredPlaces } from './validation/stored-places.js';
+import { checkCalls, checkOrderOfTimes } from './validation/calls.js';
+import { checkStoredPlaces, checkStoredTrains } from './validation/stored-places.js';
 import { checkWays } from './validation/ways.js';
-import { checkWorkings } from './validation/workings.js';
+import { checkJoins, checkWorkings } from './validation/workings.js';
 
 /**
  * All faults of a timetable in one go, by theme. No fault: `compileTimetable` takes the file. Layout and stock are
  * null where they themselves are faulty or missing; then what depends on them is left out.
  */
 export function validateTimetable(
+  file: TimetableFile,
+  layout: Layout | null,
+  stock: Stock | null,
+): readonly Fault[] {
+  return [
+    ...checkTimetableForm(file, layout, stock),
+    ...checkOrderOfTimes(file),
+    ...checkJoins(file),
+    ...(layout === null || stock === null
+      ? []
+      : [...checkStoredTrains(file, layout, stock), ...checkWays(file, layout, stock)]),
+  ];
+}
+
+/**
+ * Faults of form alone: what is named, and what is there to be read. Without them the file can be compiled, though its
+ * trains may not be able to run.
+ */
+export function checkTimetableForm(
   file: TimetableFile,
   layout: Layout | null,
   stock: Stock | null,
@@ -28,7 +47,6 @@ export function validateTimetable(
     ...checkCalls(file, stations),
     ...checkWorkings(file, stock),
     ...checkStoredPlaces(file, layout, stock),
-    ...(layout === null || stock === null ? [] : checkWays(file, layout, stock)),
   ];
 }
 

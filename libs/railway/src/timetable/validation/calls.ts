@@ -12,13 +12,20 @@ export type Stations = ReadonlyMap<string, Station> | null;
 export const callPlace = (service: string, call: CallFile, index: number): string =>
   `${service} calls[${index}] ${call.station}`;
 
-/** The session's clock and every service's calls: names, times and dwell. */
+/** The session's clock and every service's calls: that names and times are there and can be read. */
 export const checkCalls = (file: TimetableFile, stations: Stations): Fault[] => [
   ...checkClock(file),
   ...file.services.flatMap((service, index) =>
-    checkService(service, placeOf('services', index, service.id), file, stations),
+    checkService(service, placeOf('services', index, service.id), stations),
   ),
 ];
+
+/** Whether the times of every service rise, and lie within the session. */
+export const checkOrderOfTimes = (file: TimetableFile): Fault[] =>
+  file.services.flatMap((service, index) => {
+    const place = placeOf('services', index, service.id);
+    return [...checkRising(service, place), ...checkWithinSession(service, place, file)];
+  });
 
 function checkClock({ clock }: TimetableFile): Fault[] {
   const start = parseClockText(clock.start);
@@ -44,12 +51,7 @@ const checkTime = (place: string, text: string): Fault[] =>
     ? [fault(place, `"${text}" is no time`, 'write HH:MM or HH:MM:SS; hours may pass 24')]
     : [];
 
-function checkService(
-  service: ServiceFile,
-  place: string,
-  file: TimetableFile,
-  stations: Stations,
-): Fault[] {
+function checkService(service: ServiceFile, place: string, stations: Stations): Fault[] {
   return [
     ...(service.calls.length < 2
       ? [fault(place, 'the service has fewer than two calls', 'enter where it begins and ends')]
@@ -67,8 +69,6 @@ function checkService(
             ]),
       ];
     }),
-    ...checkRising(service, place),
-    ...checkWithinSession(service, place, file),
   ];
 }
 

@@ -3,24 +3,23 @@ import type { Fault } from '../../faults/fault.js';
 import { checkReference } from '../../faults/identifiers.js';
 import { checkTwice } from '../../faults/numbers.js';
 import { headingOf } from '../../layout/layout.js';
-import type { Layout } from '../../layout/layout.js';
+import type { Element, Layout } from '../../layout/layout.js';
 import { standingRoom } from '../../layout/standing-room.js';
 import type { Stock } from '../../stock/train.js';
 import type { StoredPlaceFile, TimetableFile } from '../timetable-file.js';
 
-/** Where trains stand at the start: one place each, long enough, and at the station where the work begins. */
+/** Where trains stand at the start: every train with work in one block of its own. */
 export function checkStoredPlaces(
   file: TimetableFile,
   layout: Layout | null,
   stock: Stock | null,
 ): Fault[] {
-  const place = (stored: StoredPlaceFile): string =>
-    placeOf('storedPlaces', file.storedPlaces.indexOf(stored), stored.train);
-  const stored = new Map<string, StoredPlaceFile>(file.storedPlaces.map((it) => [it.train, it]));
+  const place = placeIn(file);
+  const stored = new Set<string>(file.storedPlaces.map(({ train }) => train));
   return [
     ...file.storedPlaces.flatMap((it) => [
       ...(stock === null ? [] : checkReference(stock.trainByName, it.train, 'train', place(it))),
-      ...(layout === null ? [] : checkPlace(it, place(it), layout, stock)),
+      ...(layout === null ? [] : checkBlock(it, place(it), layout)),
     ]),
     ...checkTwice(file.storedPlaces, ({ train }) => train, place, 'train', 'store a train once'),
     ...checkTwice(
@@ -30,39 +29,56 @@ export function checkStoredPlaces(
       'block',
       'store one train in a block; divide a long track into slots',
     ),
-    ...file.workings.flatMap((working, index) => {
-      const where = placeOf('workings', index, working.id);
-      const start = stored.get(working.train);
-      if (start === undefined) {
-        return [
-          fault(
-            where,
-            `${working.train} has work but no stored place`,
-            'add to storedPlaces where it stands at the start',
-          ),
-        ];
-      }
-      return layout === null ? [] : checkStart(file, working.services[0], start, where, layout);
+    ...file.workings.flatMap(({ id, train }, index) =>
+      stored.has(train)
+        ? []
+        : [
+            fault(
+              placeOf('workings', index, id),
+              `${train} has work but no stored place`,
+              'add to storedPlaces where it stands at the start',
+            ),
+          ],
+    ),
+  ];
+}
+
+/** Whether the places are long enough, and at the station where the train's work begins. */
+export function checkStoredTrains(file: TimetableFile, layout: Layout, stock: Stock): Fault[] {
+  const place = placeIn(file);
+  const stored = new Map<string, StoredPlaceFile>(file.storedPlaces.map((it) => [it.train, it]));
+  return [
+    ...file.storedPlaces.flatMap((it) => checkRoom(it, place(it), layout, stock)),
+    ...file.workings.flatMap(({ id, train, services }, index) => {
+      const start = stored.get(train);
+      return start === undefined
+        ? []
+        : checkStart(file, services[0], start, placeOf('workings', index, id), layout);
     }),
   ];
 }
 
-function checkPlace(
-  stored: StoredPlaceFile,
-  place: string,
-  layout: Layout,
-  stock: Stock | null,
-): Fault[] {
-  const index = layout.elementByName.get(stored.block);
-  const element = layout.elements[index ?? -1];
-  if (index === undefined || element?.kind !== 'block') {
-    return [
-      fault(place, `there is no block ${stored.block}`, 'name the block in which the train stands'),
-    ];
-  }
-  const train = stock?.trains[stock.trainByName.get(stored.train) ?? -1];
-  const room = standingRoom(layout, [index], headingOf(index, stored.towards));
-  return train !== undefined && train.length > room
+const placeIn =
+  (file: TimetableFile) =>
+  (stored: StoredPlaceFile): string =>
+    placeOf('storedPlaces', file.storedPlaces.indexOf(stored), stored.train);
+
+const blockOf = ({ elements, elementByName }: Layout, id: string): Element | null => {
+  const element = elements[elementByName.get(id) ?? -1];
+  return element?.kind === 'block' ? element : null;
+};
+
+const checkBlock = ({ block }: StoredPlaceFile, place: string, layout: Layout): Fault[] =>
+  blockOf(layout, block) === null
+    ? [fault(place, `there is no block ${block}`, 'name the block in which the train stands')]
+    : [];
+
+function checkRoom(stored: StoredPlaceFile, place: string, layout: Layout, stock: Stock): Fault[] {
+  const block = blockOf(layout, stored.block);
+  const train = stock.trains[stock.trainByName.get(stored.train) ?? -1];
+  if (block === null || train === undefined) return [];
+  const room = standingRoom(layout, [block.index], headingOf(block.index, stored.towards));
+  return train.length > room
     ? [
         fault(
           place,

@@ -4,9 +4,9 @@ import { checkReference } from '../../faults/identifiers.js';
 import { checkNotNegative, checkTwice } from '../../faults/numbers.js';
 import type { Stock } from '../../stock/train.js';
 import { parseClockText } from '../clock-text.js';
-import type { ServiceFile, TimetableFile, WorkingFile } from '../timetable-file.js';
+import type { ConnectionFile, ServiceFile, TimetableFile, WorkingFile } from '../timetable-file.js';
 
-/** Workings: every service run once, by one train, each where and when the one before has ended; connections. */
+/** Workings: every service run once, by one train; connections between services that call where they should. */
 export function checkWorkings(file: TimetableFile, stock: Stock | null): Fault[] {
   const services = new Map<string, ServiceFile>(file.services.map((it) => [it.id, it]));
   const place = (working: WorkingFile): string =>
@@ -27,7 +27,6 @@ export function checkWorkings(file: TimetableFile, stock: Stock | null): Fault[]
       ...(working.services.length === 0
         ? [fault(place(working), 'the working has no service', 'add services, or remove it')]
         : []),
-      ...checkChain(working, place(working), services),
     ]),
     ...checkTwice(
       file.workings,
@@ -55,6 +54,17 @@ export function checkWorkings(file: TimetableFile, stock: Stock | null): Fault[]
           ],
     ),
     ...checkConnections(file, services),
+  ];
+}
+
+/** Each service of a working where and when the one before has ended; connections with time enough to change. */
+export function checkJoins(file: TimetableFile): Fault[] {
+  const services = new Map<string, ServiceFile>(file.services.map((it) => [it.id, it]));
+  return [
+    ...file.workings.flatMap((working, index) =>
+      checkChain(working, placeOf('workings', index, working.id), services),
+    ),
+    ...checkTransfers(file, services),
   ];
 }
 
@@ -91,21 +101,33 @@ function checkChain(
   });
 }
 
+const connectionPlace = ({ from, to }: ConnectionFile, index: number): string =>
+  `connections[${index}] ${from}–${to}`;
+
+/** When the first service of a connection arrives and the second departs, fast ms; null where it does not. */
+function timesOf(
+  { from, to, station }: ConnectionFile,
+  services: ReadonlyMap<string, ServiceFile>,
+): { readonly arrival: number | null; readonly departure: number | null } {
+  const at = (id: string) => services.get(id)?.calls.find((call) => call.station === station);
+  return {
+    arrival: parseClockText(at(from)?.arrive ?? ''),
+    departure: parseClockText(at(to)?.depart ?? ''),
+  };
+}
+
 function checkConnections(
   file: TimetableFile,
   services: ReadonlyMap<string, ServiceFile>,
 ): Fault[] {
   return file.connections.flatMap((connection, index) => {
-    const place = `connections[${index}] ${connection.from}–${connection.to}`;
+    const place = connectionPlace(connection, index);
     const unknown = [
       ...checkReference(services, connection.from, 'service', place),
       ...checkReference(services, connection.to, 'service', place),
     ];
     if (unknown.length > 0) return unknown;
-    const at = (id: string) =>
-      services.get(id)?.calls.find((call) => call.station === connection.station);
-    const arrival = parseClockText(at(connection.from)?.arrive ?? '');
-    const departure = parseClockText(at(connection.to)?.depart ?? '');
+    const { arrival, departure } = timesOf(connection, services);
     return [
       ...checkNotNegative(place, 'the transfer', connection.transfer, 's'),
       ...checkNotNegative(place, 'the longest wait', connection.holdAtMost, 's'),
@@ -130,15 +152,22 @@ function checkConnections(
             ),
           ]
         : []),
-      ...(arrival !== null && departure !== null && arrival + connection.transfer * 1000 > departure
-        ? [
-            fault(
-              place,
-              `the booked times leave less than the ${connection.transfer} s of transfer`,
-              'let the second service depart later, or shorten the transfer',
-            ),
-          ]
-        : []),
     ];
+  });
+}
+
+function checkTransfers(file: TimetableFile, services: ReadonlyMap<string, ServiceFile>): Fault[] {
+  return file.connections.flatMap((connection, index) => {
+    const { arrival, departure } = timesOf(connection, services);
+    const { transfer } = connection;
+    return arrival !== null && departure !== null && arrival + transfer * 1000 > departure
+      ? [
+          fault(
+            connectionPlace(connection, index),
+            `the booked times leave less than the ${transfer} s of transfer`,
+            'let the second service depart later, or shorten the transfer',
+          ),
+        ]
+      : [];
   });
 }

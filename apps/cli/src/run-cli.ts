@@ -7,6 +7,7 @@ import { addExhaust } from './commands/exhaust.js';
 import { addExplain } from './commands/explain.js';
 import { addRehearse } from './commands/rehearse.js';
 import { addReplay } from './commands/replay.js';
+import { addTrial } from './commands/trial.js';
 import { EXIT, UsageError, type ExitCode } from './exit-code.js';
 import type { Terminal } from './terminal.js';
 import { programVersion } from './version.js';
@@ -22,6 +23,7 @@ const COMMANDS: readonly AddCommand[] = [
   addCheck,
   addProve,
   addExhaust,
+  addTrial,
   addRehearse,
   addEndure,
   addReplay,

@@ -15,3 +15,12 @@ export { explore } from './exhaustive/explore.js';
 export type { CounterExample, Exploration, ExploreProgress } from './exhaustive/explore.js';
 export { SMALL_RAILWAYS } from './exhaustive/railways/all.js';
 export type { Bounds, Scenario } from './exhaustive/scenario.js';
+export { runTrial, unknownIn } from './trial/run-trial.js';
+export type {
+  RouteTrial,
+  TrialFault,
+  TrialProgress,
+  TrialReport,
+  TrialSetup,
+  TriedDrive,
+} from './trial/trial.js';

@@ -6,6 +6,7 @@ import {
   type Command,
   type EngineState,
   type Input,
+  type Layout,
   type LayoutFile,
   type Precedence,
   type StepResult,
@@ -19,6 +20,8 @@ import { RehearsedPlanning } from './rehearsed-planning.js';
 
 export interface RehearsalSetup {
   readonly layout: LayoutFile;
+  /** The layout compiled already, for whoever runs many sessions on it. */
+  readonly compiledLayout?: Layout;
   readonly stock: StockFile;
   readonly timetable: TimetableFile;
   /** Same seed, same session to the byte. */
@@ -60,7 +63,7 @@ export class Rehearsal {
 
   constructor(private readonly setup: RehearsalSetup) {
     const { layout, stock, timetable } = setup;
-    this.world = compileWorld(layout, stock, timetable);
+    this.world = compileWorld(layout, stock, timetable, setup.compiledLayout);
     this.#state = createSession(this.world, setup.precedence);
     this.#planning = this.#startPlanning();
     this.#restarts = [...(setup.restarts ?? [])].sort((a, b) => b.at - a.at);
@@ -83,8 +86,10 @@ export class Rehearsal {
     return this.#now;
   }
 
-  observe(observer: StepObserver): void {
+  /** From now on `observer` is called after every step; returns how to end that. */
+  observe(observer: StepObserver): () => void {
     this.#observers.push(observer);
+    return () => this.#observers.splice(this.#observers.indexOf(observer), 1);
   }
 
   /** When something happens next by itself, ms; null: never. */

@@ -27,11 +27,11 @@ interface ExplainOptions extends FileOptions {
   readonly json?: boolean;
 }
 
-/** `blockbell explain`: what was believed of a train, a block or a section at a moment, and how that came about. */
+/** `blockbell explain`: what was believed of a train, a block or a section at a moment, how that came about, and why a train waited. */
 export const addExplain: AddCommand = (program, terminal, done) => {
   withFileOptions(program.command('explain'))
     .description(
-      'Say what is believed of trains and track at a moment, how that is known and how it came about.',
+      'Say what is believed of trains and track at a moment, how that is known and came about, and why a train waits.',
     )
     .argument('[journal]', 'from “blockbell rehearse --journal”; a rehearsal of the files if none')
     .option('--train <name>', 'a train, by its id or label; all trains when nothing is named')
@@ -101,11 +101,12 @@ function asked(world: World, { train, block, section }: ExplainOptions): readonl
   return world.stock.trains.map((_, index) => ({ kind: 'train', index }));
 }
 
-function historyText({ at, fast, now, changes }: BeliefHistory): string {
+function historyText({ at, fast, now, wait, changes }: BeliefHistory): string {
   const clock = (time: number): string => formatClockText(fastTime(time));
   return [
     `At ${clock(fast)} (${spanText(at)} after the session began): ${now.belief}`,
     ...now.evidence.map((line) => `  ${line}`),
+    ...(wait === null ? [] : [`Why it waits: ${wait.text}`]),
     'How it came about:',
     ...changes.map(
       (change) =>

@@ -1,12 +1,15 @@
 import {
+  chainSentence,
   compileWorld,
   createSession,
   explainBelief,
   fastNow,
   step,
+  waitChain,
   type EngineState,
   type Explanation,
   type Subject,
+  type WaitChain,
   type World,
 } from '@blockbell/railway';
 import type { JournalFile } from '../journal/journal-file.js';
@@ -20,11 +23,18 @@ export interface BeliefChange {
   readonly explanation: Explanation;
 }
 
+/** A chain of causes as data and in one sentence. */
+export interface ToldChain extends WaitChain {
+  readonly text: string;
+}
+
 /** What was believed at a moment, and how that came about. */
 export interface BeliefHistory {
   readonly at: number;
   readonly fast: number;
   readonly now: Explanation;
+  /** Of a train: why it waits at that moment, to the root of the chain of causes; null when it does not, and of track. */
+  readonly wait: ToldChain | null;
   /** Every change of the belief or of its first evidence, oldest first. */
   readonly changes: readonly BeliefChange[];
 }
@@ -62,9 +72,20 @@ export function beliefHistories(
   return new Map(
     [...changes].map(([subject, list]) => [
       subject,
-      { at, fast, now: explainBelief(seen, subject), changes: list },
+      {
+        at,
+        fast,
+        now: explainBelief(seen, subject),
+        wait: subject.kind === 'train' ? toldChain(world, state, subject.index) : null,
+        changes: list,
+      },
     ]),
   );
+}
+
+function toldChain(world: World, state: EngineState, train: number): ToldChain | null {
+  const chain = waitChain(world, state, train);
+  return chain === null ? null : { text: `${chainSentence(world, chain)}.`, ...chain };
 }
 
 const isSame = (before: Explanation | undefined, now: Explanation): boolean =>

@@ -3,7 +3,8 @@ import { obstacleOn } from '../interlocking/route-check.js';
 import { mayReverse, reversePath } from '../interlocking/reverse.js';
 import { reserve } from '../interlocking/reservation.js';
 import { lastHeading } from '../interlocking/held-path.js';
-import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
+import { blockOf } from '../layout/layout.js';
+import type { ElementIndex, Heading, Layout, RouteIndex } from '../layout/layout.js';
 import { stands } from '../movement/standing.js';
 import { sentence } from '../session/explain.js';
 import { mayRun } from '../session/phase.js';
@@ -23,16 +24,23 @@ const SEARCH_LIMIT = 4000;
 
 /**
  * Sets a route for a train to a block that a person chose, over any number of blocks, all or nothing: the shortest way
- * on from where its way ends. Refused if anything is in the way, if the train could not go on with its work from
+ * on from where its way ends, or the route named. Refused if anything is in the way, if the train could not go on with its work from
  * there, or if the trains could then no longer all finish.
  */
-export function routeByHand(w: Writer, index: number, block: ElementIndex): Refusal | null {
+export function routeByHand(
+  w: Writer,
+  index: number,
+  block: ElementIndex,
+  route?: RouteIndex,
+): Refusal | null {
   const unfit = unfitForHand(w, index);
   if (unfit !== null) return unfit;
   const { layout } = w.world;
   const train = w.state.trains[index]!;
   const { label } = w.world.stock.trains[index]!.file;
-  const way = shortestWay(layout, lastHeading(train.path), block);
+  const from = lastHeading(train.path);
+  const way =
+    route === undefined ? shortestWay(layout, from, block) : routeAsWay(layout, from, block, route);
   if (way === null) {
     return refusal('no-way', `No way leads ${label} on to block ${layout.elements[block]!.id}.`);
   }
@@ -54,6 +62,17 @@ export function routeByHand(w: Writer, index: number, block: ElementIndex): Refu
   depart(w, index);
   for (const route of way) reserve(w, index, layout.routes[route]!);
   return null;
+}
+
+/** A route a person named, if it begins and ends where it must. */
+function routeAsWay(
+  layout: Layout,
+  from: Heading,
+  block: ElementIndex,
+  route: RouteIndex,
+): RouteIndex[] | null {
+  const named = layout.routes[route];
+  return named?.from === from && blockOf(named.to) === block ? [route] : null;
 }
 
 /** Turns a standing train round: its rear leads from now on. */

@@ -74,7 +74,7 @@ function carryOut(w: Writer, by: string, command: Command): Refusal | null {
     case 'release-train':
       return release(w, command.train);
     case 'set-route':
-      return routeByHand(w, command.train, command.block);
+      return routeByHand(w, command.train, command.block, command.route);
     case 'give-back-route':
       return giveBack(w, command.train);
     case 'turn-round':

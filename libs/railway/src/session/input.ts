@@ -24,8 +24,16 @@ export type Command =
   | { readonly kind: 'hold-train'; readonly train: number; readonly hold: boolean }
   /** The driver of a stalled or stopped train says that it may go on. */
   | { readonly kind: 'release-train'; readonly train: number }
-  /** Sets a route for a train on to a block, all or nothing. */
-  | { readonly kind: 'set-route'; readonly train: number; readonly block: number }
+  /**
+   * Sets a route for a train on to a block, all or nothing: the shortest way there, or `route`, one that begins where the
+   * train's way ends.
+   */
+  | {
+      readonly kind: 'set-route';
+      readonly train: number;
+      readonly block: number;
+      readonly route?: number;
+    }
   /** Takes back what a train holds beyond its stopping distance, and holds the train. */
   | { readonly kind: 'give-back-route'; readonly train: number }
   | { readonly kind: 'turn-round'; readonly train: number }

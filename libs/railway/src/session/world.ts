@@ -42,13 +42,13 @@ export interface World {
 /** Least distance of a train's head from the end of the block it has authority to, mm. */
 const LEAST_OVERHANG = 10;
 
-/** Compiles three valid files that belong together. */
+/** Compiles three valid files that belong together; `layout`: the first, where it is compiled already. */
 export function compileWorld(
   layoutFile: LayoutFile,
   stockFile: StockFile,
   timetableFile: TimetableFile,
+  layout: Layout = compileLayout(layoutFile),
 ): World {
-  const layout = compileLayout(layoutFile);
   const stock = compileStock(stockFile);
   const timetable = compileTimetable(timetableFile, layout, stock);
   const tables = new DistanceTables(layout);

@@ -60,7 +60,8 @@ export class TrackUse {
 
 const hasPoints = ({ drive, kind }: Element): boolean => drive !== null && kind !== 'polarity';
 
-function use<T>(
+/** Of several things those that were used, and the names of the others. */
+export function use<T>(
   things: readonly T[],
   isUsed: (thing: T) => boolean,
   name: (thing: T) => string,

@@ -1,0 +1,74 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { exampleFiles } from '@blockbell/examples';
+import type { TrialReport } from '@blockbell/rehearsal';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { runRecorded } from '../testing/run-recorded.js';
+
+let folder: string;
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'blockbell-trial-'));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const write = (name: string, text: string): string => {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+};
+
+const LOOP = ['--example', 'passing-loop'];
+const STUCK = ['--fault', 'stuck-drive@0:element=T1'];
+
+describe('blockbell trial', () => {
+  it('passes every route of the passing loop and says what they used', async () => {
+    const { exit, out } = await runRecorded('trial', ...LOOP);
+    expect(exit).toBe(0);
+    expect(out).toContain('  16 routes: 16 passed, 0 failed, 0 not run\n');
+    expect(out).toContain('  Turnouts  4 of 4 positions\n');
+    expect(out).toContain('  Sections  26 of 26 sections\n');
+  });
+
+  it('reads a layout and a stock file, in either order', async () => {
+    const { layout, stock } = exampleFiles('passing-loop');
+    const paths = [write('stock.json', stock), write('layout.json', layout)];
+    const { exit, out } = await runRecorded('trial', ...paths, '--route', 'W1>L1');
+    expect(exit).toBe(0);
+    expect(out).toContain('1 route: 1 passed');
+  });
+
+  it('fails where a turnout does not move, and names it with its mend', async () => {
+    const { exit, out } = await runRecorded('trial', ...LOOP, ...STUCK, '--json');
+    const report = JSON.parse(out) as TrialReport;
+    expect(exit).toBe(1);
+    expect(report.failed).toBeGreaterThan(0);
+    for (const { outcome, fault, drives } of report.trials) {
+      if (outcome === 'passed') continue;
+      expect(fault!.text).toContain('T1');
+      expect(drives.find(({ id }) => id === 'T1')).toMatchObject({ proven: null, thrown: true });
+    }
+  });
+
+  it('writes a page with a row for every route', async () => {
+    const path = join(folder, 'trial.html');
+    await runRecorded('trial', ...LOOP, ...STUCK, '--page', path);
+    const page = readFileSync(path, 'utf8');
+    expect(page.match(/<tr class=/g)).toHaveLength(16);
+    expect(page).toContain('<td>L2&gt;P2</td>');
+    expect(page).toContain('<td>FAILED</td>');
+  });
+
+  it('lists routes, and refuses what is not there', async () => {
+    const { out } = await runRecorded('trial', ...LOOP, '--list');
+    expect(out.trim().split('\n')).toHaveLength(16);
+    const route = await runRecorded('trial', ...LOOP, '--route', 'A>B');
+    expect(route).toMatchObject({ exit: 2 });
+    expect(route.err).toContain('The layout has no route A>B.');
+    const train = await runRecorded('trial', ...LOOP, '--train', 'T0');
+    expect(train.err).toContain('The rolling stock has no train T0.');
+    const half = await runRecorded('trial', write('half.json', exampleFiles('demo').layout));
+    expect(half).toMatchObject({ exit: 2 });
+    expect(half.err).toContain('a route trial needs one layout file and one stock file');
+  });
+});

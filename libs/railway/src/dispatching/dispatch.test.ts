@@ -4,7 +4,7 @@ import { MirrorTraffic } from '../testing/mirror-traffic.js';
 import type { SessionDriver } from '../testing/session-driver.js';
 import { runningCrossing } from '../testing/session-settings.js';
 import { greedyShuttles, type Shuttle } from '../testing/shuttle-line.js';
-import { explainWait } from '../session/explain.js';
+import { explainWait } from '../waiting/wait-chain.js';
 import { Writer } from '../session/writer.js';
 import { proveState } from './prove.js';
 import { beginSearch } from './safety-search.js';

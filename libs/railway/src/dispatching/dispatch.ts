@@ -4,6 +4,8 @@ import { openQuestions } from '../session/line-up.js';
 import { mayRun } from '../session/phase.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
+import { noteWait } from '../waiting/keep-delays.js';
+import { tellWaits } from '../waiting/tell-waits.js';
 import { choose } from './choose.js';
 import { dropPlan } from './follow-plan.js';
 import { proveState } from './prove.js';
@@ -43,6 +45,7 @@ export function dispatch(w: Writer): void {
     }
   }
   if (grants === 0) dropPlanIfAllWait(w);
+  tellWaits(w);
   const idle =
     searched !== null && dispatching.search === searched && searched.expansions === expansions;
   if (idle && w.orderBudget > 0) dropSearch(w);
@@ -111,6 +114,7 @@ function setWait(w: Writer, index: number, wait: WaitReason | null): void {
   const train = w.train(index);
   if (before === null || isOwn(before)) train.waitingSince = w.now;
   train.wait = wait;
+  noteWait(w, index, wait);
 }
 
 /** Whether the train asked for no way: it had its time at a call, or a person kept it. */

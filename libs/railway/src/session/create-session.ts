@@ -4,6 +4,7 @@ import { standing } from '../movement/reckoning.js';
 import { instant, um } from '../units.js';
 import type { EngineState, Precedence, TrainState } from './state.js';
 import type { World } from './world.js';
+import { emptyLedger } from '../waiting/delay-ledger.js';
 import { Writer } from './writer.js';
 
 /** A session before power-up: nothing is known but the places where trains were stored. */
@@ -104,6 +105,8 @@ function absentTrain(world: World, index: number): TrainState {
     wait: null,
     waitingSince: 0,
     calls: [],
+    delay: emptyLedger(),
+    told: null,
     confirmed: false,
     adrift: false,
     mustSee: false,

@@ -3,6 +3,7 @@ import { callBefore } from '../timetable/departure.js';
 import { callTo } from '../timetable/legs.js';
 import { fastNow } from '../timetable/fast-clock.js';
 import { fastTime } from '../units.js';
+import type { Layout } from '../layout/layout.js';
 import type { EngineState } from './state.js';
 import type { WaitReason } from './wait-reason.js';
 import type { World } from './world.js';
@@ -70,60 +71,23 @@ export function sentence(world: World, reason: WaitReason): string {
   }
 }
 
-/** The train that a wait is for, or −1. */
-function waitedFor(state: EngineState, reason: WaitReason): number {
-  switch (reason.kind) {
-    case 'element-held':
-    case 'section-claimed':
-      return reason.by;
-    case 'section-occupied':
-      return state.sections[reason.section]!.claim;
-    case 'gives-way':
-    case 'plan-order':
-      return reason.to;
-    default:
-      return -1;
-  }
-}
-
-/**
- * Why a train waits: the sentence, then the chain behind it, each train that is waited for with its own reason, down to a
- * cause that is no other train's wait. Empty when it does not wait. A circle of waits is named as one.
- */
-export function explainWait(world: World, state: EngineState, index: number): string[] {
-  const lines: string[] = [];
-  const seen = new Set<number>();
-  for (let at = index; ;) {
-    if (seen.has(at)) return [...lines, `${label(world, at)} is waited for in a circle.`];
-    seen.add(at);
-    const { wait, activity } = state.trains[at]!;
-    if (wait === null) {
-      if (at !== index)
-        lines.push(
-          `${label(world, at)} ${activity.kind === 'moving' ? 'is moving' : 'is about to go'}.`,
-        );
-      return lines;
-    }
-    lines.push(`${label(world, at)} waits: ${sentence(world, wait)}.`);
-    const next = waitedFor(state, wait);
-    if (next < 0) return lines;
-    at = next;
-  }
-}
-
 /** Where a train stands or runs, in words. */
 export function placeText(world: World, state: EngineState, index: number): string {
   const train = state.trains[index]!;
   if (train.activity.kind === 'absent') return 'not on the layout';
   const reached = train.path.findLast((item) => item.heading >= 0 && item.start <= train.edge);
   const item = reached ?? train.path.find((each) => each.heading >= 0);
-  if (item === undefined) return 'between blocks';
-  for (const station of world.layout.stations) {
-    const track = station.tracks.find(({ blocks }) => blocks.includes(item.element));
+  return item === undefined ? 'between blocks' : trackText(world.layout, item.element);
+}
+
+/** An element in words: the track of a station, a block by its name, or what it is and its id. */
+export function trackText({ stations, elements }: Layout, element: number): string {
+  for (const station of stations) {
+    const track = station.tracks.find(({ blocks }) => blocks.includes(element));
     if (track !== undefined) return `${station.file.name} ${track.name}`;
   }
-  const { file, id } = world.layout.elements[item.element]!;
-  return file?.kind === 'block' && file.name !== undefined ? file.name : `block ${id}`;
+  const { file, id, kind } = elements[element]!;
+  return file?.kind === 'block' && file.name !== undefined ? file.name : `${kind} ${id}`;
 }
 
 export interface NextCall {

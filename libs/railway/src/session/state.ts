@@ -3,6 +3,8 @@ import type { OrderStep } from '../dispatching/safety-problem.js';
 import type { PlanInForce } from '../dispatching/plan.js';
 import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
 import type { Reckoning } from '../movement/reckoning.js';
+import type { DelayLedger, DelayParts } from '../waiting/delay-ledger.js';
+import type { ToldWait } from '../waiting/tell-waits.js';
 import type { Aspect, ReadDecoder } from './device.js';
 import type { WaitReason } from './wait-reason.js';
 
@@ -164,6 +166,8 @@ export interface CallRecord {
   call: number;
   arrived: number | null;
   departed: number | null;
+  /** What became of the time until its arrival; null where no arrival is booked, or none has happened. */
+  delay: DelayParts | null;
 }
 
 export interface TrainState {
@@ -205,6 +209,10 @@ export interface TrainState {
   wait: WaitReason | null;
   waitingSince: number;
   calls: CallRecord[];
+  /** What becomes of the time of the service it runs or is about to begin. */
+  delay: DelayLedger;
+  /** What was last told of its wait; null: nothing, or it does not wait. */
+  told: ToldWait | null;
   /** Line-up: whether its place is confirmed. */
   confirmed: boolean;
   /** Whether it may have run where reckoning does not follow, so that its head must be found again. */

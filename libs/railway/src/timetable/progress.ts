@@ -1,6 +1,8 @@
 import type { CallRecord } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
+import { beginService, noteArrival, noteDeparture } from '../waiting/keep-delays.js';
 import { callFrom, callTo, legOf, legStops } from './legs.js';
+import type { CallRef } from './working-stops.js';
 import { fastNow } from './fast-clock.js';
 
 /** Notes that a standing train has arrived where its held path ends, if that is the call it was running to. */
@@ -13,13 +15,14 @@ export function arrive(w: Writer, index: number): void {
   const fast = fastNow(w.state.session.clock, w.now);
   passLegs(w, index, legOf(graph, train.node) - 1);
   const to = callTo(graph, train.leg)!;
-  record(w, index, to.service, to.call).arrived = fast;
+  noteCall(w, index, to, fast);
   train.leg = legOf(graph, train.node);
   train.arrivedAt = fast;
   train.arrivedReal = w.now;
   train.nodes = [train.node];
   const { label } = w.world.stock.trains[index]!.file;
   const call = w.world.timetable.services[to.service]!.calls[to.call]!;
+  beginService(w, index);
   w.log(`${label} arrived at ${w.world.layout.stations[call.station]!.file.name}.`, index);
 }
 
@@ -31,6 +34,7 @@ export function depart(w: Writer, index: number): void {
   const fast = fastNow(w.state.session.clock, w.now);
   if (from !== null) {
     record(w, index, from.service, from.call).departed = fast;
+    noteDeparture(w, index);
     const call = w.world.timetable.services[from.service]!.calls[from.call]!;
     const { label } = w.world.stock.trains[index]!.file;
     w.log(`${label} leaves ${w.world.layout.stations[call.station]!.file.name}.`, index);
@@ -55,11 +59,17 @@ function passLegs(w: Writer, index: number, upTo: number): void {
   const fast = fastNow(w.state.session.clock, w.now);
   while (train.leg < upTo) {
     const to = callTo(w.world.graphs[index]!, train.leg)!;
-    const call = record(w, index, to.service, to.call);
-    call.arrived = fast;
-    call.departed = fast;
+    noteCall(w, index, to, fast).departed = fast;
     train.leg++;
   }
+}
+
+/** Notes the arrival at a call, and what became of the time until then. */
+function noteCall(w: Writer, index: number, { service, call }: CallRef, fast: number): CallRecord {
+  const made = record(w, index, service, call);
+  made.arrived = fast;
+  made.delay = noteArrival(w, index, w.world.timetable.services[service]!.calls[call]!);
+  return made;
 }
 
 /** The record of a call, made if there is none yet. */
@@ -67,7 +77,7 @@ function record(w: Writer, index: number, service: number, call: number): CallRe
   const { calls } = w.train(index);
   const found = calls.find((each) => each.service === service && each.call === call);
   if (found !== undefined) return found;
-  const made: CallRecord = { service, call, arrived: null, departed: null };
+  const made: CallRecord = { service, call, arrived: null, departed: null, delay: null };
   calls.push(made);
   return made;
 }

@@ -10,6 +10,7 @@ export const PURE_LIBRARIES = [
   'railway',
   'scheduling',
   'planning',
+  'timetabling',
   'simulation',
   'rehearsal',
 ] as const;

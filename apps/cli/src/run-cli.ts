@@ -7,6 +7,7 @@ import { addExhaust } from './commands/exhaust.js';
 import { addExplain } from './commands/explain.js';
 import { addRehearse } from './commands/rehearse.js';
 import { addReplay } from './commands/replay.js';
+import { addTimetable } from './commands/timetable.js';
 import { addTrial } from './commands/trial.js';
 import { EXIT, UsageError, type ExitCode } from './exit-code.js';
 import type { Terminal } from './terminal.js';
@@ -21,6 +22,7 @@ export type AddCommand = (
 
 const COMMANDS: readonly AddCommand[] = [
   addCheck,
+  addTimetable,
   addProve,
   addExhaust,
   addTrial,

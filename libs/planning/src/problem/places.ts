@@ -48,7 +48,8 @@ export function placesAhead(
   return { start, nodes: order.reverse().filter((node) => leads.has(node)), moves, endLeg };
 }
 
-function movesFrom(graph: WorkingGraph, node: number): PlannedMove[] {
+/** The moves by which a train may go on from a place, best first. */
+export function movesFrom(graph: WorkingGraph, node: number): PlannedMove[] {
   return graph
     .moves(node)
     .map(({ to, needs }) => ({ from: node, to, needs, ...graph.meaningOf(node, to) }));

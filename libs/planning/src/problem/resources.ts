@@ -56,20 +56,21 @@ export function withResources(layout: Layout, plans: readonly TrainPlan[]): Oper
   );
 }
 
-/** How long a resource stays taken after the tail has left it: until detectors have said so for certain. */
+/** Ticks for which a resource stays taken after its last use: the change between connecting trains, or detection. */
 function releasesOf(layout: Layout, plans: readonly TrainPlan[]): (resource: number) => number {
   const changes = new Map<number, number>();
   for (const { awaited } of plans)
     for (const { connection, release } of awaited)
       changes.set(connectionResource(connection), release);
-  return (resource) => {
-    const change = changes.get(resource);
-    if (change !== undefined) return change;
-    const sections = layout.elements[resource]?.sections ?? [resource - layout.elements.length];
-    const delays = sections.flatMap((section) => {
-      const detector = layout.sections[section]?.detector;
-      return detector === undefined ? [] : [detector.holdOff + detector.worstDelay.free / 2];
-    });
-    return ticks(Math.max(0, ...delays));
-  };
+  return (resource) => changes.get(resource) ?? ticks(releaseTime(layout, resource));
+}
+
+/** How long track stays taken after the tail has left it, physical ms: until detectors have said so for certain. */
+export function releaseTime(layout: Layout, resource: number): number {
+  const sections = layout.elements[resource]?.sections ?? [resource - layout.elements.length];
+  const delays = sections.flatMap((section) => {
+    const detector = layout.sections[section]?.detector;
+    return detector === undefined ? [] : [detector.holdOff + detector.worstDelay.free / 2];
+  });
+  return Math.max(0, ...delays);
 }

@@ -64,7 +64,7 @@ const stopsAt = (graph: WorkingGraph, place: Place): boolean =>
   place.atStop || place.leg >= graph.legCount;
 
 /** Where the tail must be past, in mm from the rear, for the train to hold no more than the trail at the end. */
-function clearedAt(steps: Trail, kept: Trail): number | null {
+export function clearedAt(steps: Trail, kept: Trail): number | null {
   let end = 0;
   let cleared: number | null = null;
   for (const { leg } of steps.slice(0, steps.length - kept.length)) {
@@ -75,7 +75,7 @@ function clearedAt(steps: Trail, kept: Trail): number | null {
 }
 
 /** The longest throw on the way; the drives throw together. */
-function throwTime({ elements }: Layout, steps: Trail): number {
+export function throwTime({ elements }: Layout, steps: Trail): number {
   return steps.reduce(
     (longest, { element, leg }) =>
       leg.position === null ? longest : Math.max(longest, elements[element]!.drive?.throwTime ?? 0),

@@ -31,6 +31,16 @@ it('every service runs without faults, and 95 of 100 at ordinary rates', () => {
   expect(shares['ordinary']).toBeGreaterThanOrEqual(0.95);
 });
 
+it('no train is certain and wrong where detection tells the truth', () => {
+  const { all, byLevel } = summarise(outcomes);
+  expect(all.identity.wrong['none'] ?? 0).toBe(0);
+  const wrong = Object.fromEntries(
+    byLevel.map(({ level, totals }) => [level, totals.identity.wrong]),
+  );
+  expect(wrong).toMatchObject({ none: {}, ordinary: {} });
+  expect(Object.keys({ ...wrong['none'], ...wrong['ordinary'] })).toEqual([]);
+});
+
 it('is no walk in the park: faults of many kinds happen, on the demo and on railways nobody drew', () => {
   const { all, byLevel } = summarise(outcomes);
   expect(byLevel.map(({ level }) => level)).toEqual(['none', 'ordinary', 'hard', 'brutal']);

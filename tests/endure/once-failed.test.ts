@@ -82,6 +82,33 @@ describe('a session that failed once runs to its end, every service, nothing bro
   );
 });
 
+/** Sessions with faults as they are drawn at their level, and what was wrong in them. */
+const ONCE_WRONG = [
+  {
+    what: 'a train was let run beyond its limit after a line-up in which the section under its head had lost contact',
+    request: { seed: 1, number: 2, level: 'brutal', silent: 50 },
+  },
+  {
+    what: 'a train went on over a turnout that lay wrong after it was seen beside its way, certain and wrong',
+    request: { seed: 1, number: 0, level: 'brutal', silent: 50 },
+  },
+  {
+    what: 'track freed under a train and given to another in the same step was not counted',
+    request: { seed: 1, number: 8, level: 'mixed', silent: null },
+  },
+] as const;
+
+describe('a session in which once something was wrong', () => {
+  it.each(ONCE_WRONG)(
+    'session $request.number: $what',
+    ({ request }) => {
+      const { failure, identity } = endureSession(request, demo);
+      expect({ failure, wrong: identity.wrong['none'] ?? 0 }).toEqual({ failure: null, wrong: 0 });
+    },
+    TIMEOUT,
+  );
+});
+
 function namesOf(number: number): Names {
   const files = endureCase({ seed: 1, number, level: 'mixed', silent: null }, demo);
   const layout = compileLayout(files.layout);

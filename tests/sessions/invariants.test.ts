@@ -95,6 +95,20 @@ describe('the checker of the invariants', () => {
     expect(numbers(checker)).toContain(4);
   });
 
+  it('4: finds track freed under a train and given to another in the same step', () => {
+    const checker = brokenBy(
+      once(({ state }, _, { changes }) => {
+        const { element } = state.trains[0]!.path[0]!;
+        state.elements[element]!.holder = 1;
+        changes.elements.add(element);
+        return true;
+      }),
+    );
+    expect(checker.broken.map(({ text }) => text)).toContainEqual(
+      expect.stringMatching(/was freed under/),
+    );
+  });
+
   it('5: finds a train that stands though nothing is in its way', () => {
     const checker = brokenBy(({ state }) => {
       if (state.now < UNDER_WAY) return;

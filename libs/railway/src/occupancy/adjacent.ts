@@ -1,6 +1,7 @@
 import { lastHeading } from '../interlocking/held-path.js';
 import { opposite } from '../layout/layout.js';
 import { waysOn } from '../layout/track-beyond.js';
+import { furthestHead } from '../movement/train-motion.js';
 import type { Seen } from '../session/writer.js';
 
 /** Whether a section sees track directly beyond either end of a train's held path. */
@@ -10,6 +11,27 @@ export function adjoins(w: Seen, index: number, section: number): boolean {
   if (rear === undefined) return false;
   const behind = rear.heading >= 0 ? [opposite(rear.heading)] : [];
   return [lastHeading(path), ...behind].some((heading) => nextSections(w, heading).has(section));
+}
+
+/**
+ * Whether a train's head may have come into a section beside its way, over a turnout that lies otherwise than anybody knows:
+ * it may have left the block before the turnout and was not seen in the one after. On every way from there the first
+ * section counts that is not the train's own.
+ */
+export function mayHaveStrayedInto(w: Seen, index: number, section: number): boolean {
+  const { layout, models } = w.world;
+  const train = w.state.trains[index]!;
+  const blocks = train.path.filter(({ heading }) => heading >= 0);
+  const furthest = furthestHead(models[index]!, train, w.state.now);
+  const from = blocks.find(
+    ({ end }, at) => end < furthest && train.edge < (blocks[at + 1]?.start ?? -Infinity),
+  );
+  if (from === undefined) return false;
+  return waysOn(layout, from.heading).some(({ steps }) => {
+    const pieces = steps.flatMap((step) => step.pieces).filter((it) => it.section >= 0);
+    const first = pieces.find((it) => w.state.sections[it.section]!.claim !== index);
+    return first?.section === section;
+  });
 }
 
 /** A section with something unidentified in it directly beyond the block in which a train's held path ends, if `section` is in that. */

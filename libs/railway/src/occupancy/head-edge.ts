@@ -5,6 +5,7 @@ import { furthestHead, seeHead } from '../movement/train-motion.js';
 import { passCalls } from '../timetable/progress.js';
 import { raiseAlarm } from '../session/alarms.js';
 import type { Writer } from '../session/writer.js';
+import { doubtStrayed } from './astray.js';
 import { leadingUnseen } from './extent.js';
 import { doubtIdentity, noteInference } from './identity.js';
 import { proveTail } from './tail-proof.js';
@@ -23,9 +24,13 @@ export function headSeen(w: Writer, index: number, section: number): void {
   const edge = seen.start + lead;
   const early = edge > furthestHead(w.world.models[index]!, train, w.now) + EARLY_TOLERANCE;
   if (seen.item > train.authorised || (early && stands(w, index))) {
+    doubtStrayed(w, section, index);
     return movedUnasked(w, index, section);
   }
-  if (early) return seenTooEarly(w, index, section);
+  if (early) {
+    doubtStrayed(w, section, index);
+    return seenTooEarly(w, index, section);
+  }
   acceptEdge(w, index, pieces, seen, edge);
 }
 
@@ -67,6 +72,7 @@ function seenBehindHead(
   const train = w.train(index);
   const passed = pieces.every((p) => p.section !== section || p.end <= train.tail);
   if (!passed) return;
+  doubtStrayed(w, section, index);
   const { id } = w.world.layout.sections[section]!;
   const { label } = w.world.stock.trains[index]!.file;
   raiseAlarm(

@@ -2,7 +2,8 @@ import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import type { Seen, Writer } from '../session/writer.js';
 import { strangeSections } from '../session/line-up.js';
 import { addressKey } from '../stock/compile-stock.js';
-import { adjoins } from './adjacent.js';
+import { adjoins, mayHaveStrayedInto } from './adjacent.js';
+import { doubtStrayed } from './astray.js';
 import { shares, weightOfFaults, weightOfSilence } from './ranking.js';
 
 /** A section nobody holds has become occupied: an obstacle, and whoever stands next to it may have moved. */
@@ -16,7 +17,8 @@ export function strangerSeen(w: Writer, index: number): void {
     `Section ${id} is occupied by nobody known.`,
     'Look what stands there: say which train it is, or that the track is clear.',
   );
-  const suspects = candidates(w, index);
+  doubtStrayed(w, index);
+  const suspects = candidates(w, index).filter(({ train }) => !mayHaveStrayedInto(w, train, index));
   for (const { train, why } of suspects) {
     if (!w.state.trains[train]!.path.length) continue;
     w.follow({
@@ -76,6 +78,9 @@ function possible(w: Seen, section: number): { train: number; why: string }[] {
     }
     if (w.state.session.phase.kind === 'line-up' && !train.confirmed) {
       return [{ train: index, why: 'its place is not confirmed' }];
+    }
+    if (mayHaveStrayedInto(w, index, section)) {
+      return [{ train: index, why: 'a turnout on its way leads there' }];
     }
     return adjoins(w, index, section) ? [{ train: index, why: 'it stands next to it' }] : [];
   });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { furthestHead } from '../movement/train-motion.js';
 import { bufferStop, block, layoutOf, station } from '../testing/layout-parts.js';
 import { SessionDriver } from '../testing/session-driver.js';
 import {
@@ -6,6 +7,7 @@ import {
   dividedLoop,
   linedUpCrossing,
   runningCrossing,
+  runningLine,
 } from '../testing/session-settings.js';
 import { locomotive, stockOf, train, twoTrains } from '../testing/stock-parts.js';
 import { timetableOf } from '../testing/timetable-parts.js';
@@ -282,6 +284,26 @@ describe('after a power cut', () => {
     expect(driver.heldBy('P')).toEqual(['W', 'TW', 'M']);
     driver.wait(1000);
     expect(driver.speedOf(3)).toBeGreaterThan(0);
+  });
+
+  it('a train seen in a section that has lost contact may be as far on as was reckoned before', () => {
+    const driver = runningLine();
+    driver.wait(10_300);
+    driver.occupied('b1');
+    driver.wait(2400);
+    driver.occupied('b2');
+    driver.wait(2000);
+    driver.command({ kind: 'cut-power' });
+    driver.wait(5000);
+    const { world, state } = driver;
+    const before = furthestHead(world.models[0]!, state.trains[0]!, state.now);
+    expect(before).toBeGreaterThan(1500);
+    // The head stands in b2, which reads free: its contact is lost.
+    driver.lineUp('a2', 'b1');
+    const { heading } = driver.row('T');
+    expect(driver.command({ kind: 'confirm-place', train: 0, heading })).toBe(null);
+    expect(driver.train('T').edge).toBe(1300);
+    expect(furthestHead(world.models[0]!, state.trains[0]!, driver.now)).toBe(before);
   });
 
   it('nothing moves by itself when power comes back unasked', () => {

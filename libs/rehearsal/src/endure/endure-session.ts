@@ -141,7 +141,7 @@ class SessionWatches {
     readonly drawer: FaultDrawer,
   ) {
     this.odometer = new Odometer(rehearsal);
-    this.identity = new IdentityWatch(rehearsal, (train) => checker.excuseOf(train));
+    this.identity = new IdentityWatch(rehearsal, (train) => checker.excuseAstray(train));
     rehearsal.observe(() => {
       this.steps++;
       this.#countQuestions();

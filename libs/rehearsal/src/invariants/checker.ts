@@ -30,6 +30,8 @@ export class InvariantChecker {
   #incidents = 0;
   /** By train: the limit in force before the step. */
   readonly #limits: number[];
+  /** By element: for whom it was held before the step; −1 for nobody. */
+  readonly #holders: number[];
   /** By train: since when it stands though nothing is in its way; −1 otherwise. */
   readonly #idleSince: number[];
 
@@ -45,6 +47,7 @@ export class InvariantChecker {
   constructor(rehearsal: Rehearsal) {
     this.#rehearsal = rehearsal;
     this.#limits = rehearsal.state.trains.map(({ limit }) => limit);
+    this.#holders = rehearsal.state.elements.map(({ holder }) => holder);
     this.#idleSince = rehearsal.state.trains.map(() => -1);
     rehearsal.observe((_, input, result) => this.#check(input, result));
   }
@@ -103,15 +106,19 @@ export class InvariantChecker {
       head === null
         ? 'has left the way held for it'
         : `stands ${Math.round(head - limit)} mm beyond its limit`;
-    const excuse = this.excuseOf(train) ?? (head === null ? this.#misled(train) : null);
+    const excuse = head === null ? this.excuseAstray(train) : this.excuseOf(train);
     if (excuse !== null) this.#pushed.set(train, excuse);
     this.#note(3, `${this.#labels([train])} ${where}`, excuse);
   }
 
-  /** Why a train may run elsewhere than on its way: a drive there lies otherwise than anybody can know. */
-  #misled(train: number): FaultKind | null {
+  /**
+   * The fault by which a train may be elsewhere than on its way: one of its own, or a drive on its way that lies otherwise than
+   * anybody can know; null without one.
+   */
+  excuseAstray(train: number): FaultKind | null {
     const { path } = this.#rehearsal.state.trains[train]!;
-    return path.some(({ element }) => this.#stuckUnseen(element) !== null) ? 'stuck-drive' : null;
+    const isMisled = path.some(({ element }) => this.#stuckUnseen(element) !== null);
+    return this.excuseOf(train) ?? (isMisled ? 'stuck-drive' : null);
   }
 
   /** Whether a drive without feedback has ignored its command and lies otherwise than presumed: nobody can know that. */
@@ -145,17 +152,18 @@ export class InvariantChecker {
   /** 4 and 6: what was freed is clear of trains; what is held is on its holder's way. */
   #checkElement(state: EngineState, element: number): void {
     const { holder } = state.elements[element]!;
-    if (holder < 0) {
-      for (const { train } of this.#standingOn(element)) {
-        const { confirmed } = state.trains[train]!;
-        if (!confirmed) continue;
-        const text = `${this.#name(element)} was freed under ${this.#labels([train])}`;
-        const excuse = this.excuseOf(train) ?? this.#lostContact(element);
-        if (excuse === 'dropout') this.#unheld.set(train, element);
-        this.#note(4, text, excuse);
-      }
-      return;
+    const before = this.#holders[element]!;
+    this.#holders[element] = holder;
+    for (const { train } of this.#standingOn(element)) {
+      // It may have been freed and given to another within one step.
+      const wasFreed = holder < 0 || (before === train && holder !== train);
+      if (!wasFreed || !state.trains[train]!.confirmed) continue;
+      const text = `${this.#name(element)} was freed under ${this.#labels([train])}`;
+      const excuse = this.excuseOf(train) ?? this.#lostContact(element);
+      if (excuse === 'dropout') this.#unheld.set(train, element);
+      this.#note(4, text, excuse);
     }
+    if (holder < 0) return;
     const { activity, path } = state.trains[holder]!;
     const { layout } = this.#rehearsal.world;
     const onWay = path.some(

@@ -1,4 +1,11 @@
-import { contentHash, fastNow, storedPlaces, type EngineState } from '@blockbell/railway';
+import {
+  contentHash,
+  delayFigures,
+  fastNow,
+  storedPlaces,
+  type DelayFigures,
+  type EngineState,
+} from '@blockbell/railway';
 import { InvariantChecker } from './invariants/checker.js';
 import type { Violation } from './invariants/violation.js';
 import { Rehearsal, type RehearsalSetup, type StepObserver } from './rehearsal.js';
@@ -34,6 +41,8 @@ export interface SessionReport {
   readonly fast: number;
   readonly services: ServicesRun;
   readonly punctuality: Punctuality;
+  /** Punctuality at three and five minutes, and whose delay it was; fast-clock ms. */
+  readonly delays: DelayFigures;
   readonly lastCalls: readonly ServiceArrival[];
   /** Violations that no logic could have prevented are excused by their cause; the others are not. */
   readonly violations: {
@@ -98,6 +107,11 @@ export function* runSession(
     fast: fastNow(rehearsal.state.session.clock, rehearsal.now),
     services: servicesRun(world, rehearsal.state),
     punctuality: punctuality(world, rehearsal.state),
+    delays: delayFigures(
+      world.layout,
+      world.timetable,
+      rehearsal.state.trains.map(({ calls }) => calls),
+    ),
     lastCalls: arrivalsAtLastCall(world, rehearsal.state),
     violations: {
       broken: checker.broken,

@@ -162,7 +162,7 @@ export class Recording implements Picture {
     const rows = new ReactiveRows();
     const part = await this.#shelf.fetch(last);
     new PartPlayer(rows).show(part, Infinity);
-    return sessionReport(railway.timetable, rows.runs.values(), index.marks);
+    return sessionReport(railway, [...rows.runs.values()], index.marks);
   }
 }
 

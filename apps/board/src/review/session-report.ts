@@ -1,5 +1,6 @@
 import type { RecordedMark, RunView } from '@blockbell/contract/messages';
-import type { Timetable } from '@blockbell/railway';
+import { delayFigures } from '@blockbell/railway';
+import type { DelayFigures, Layout, Timetable } from '@blockbell/railway';
 
 /** How a session went, as far as it is recorded. */
 export interface SessionReport {
@@ -9,6 +10,8 @@ export interface SessionReport {
   /** Lateness at the last call of services that came to it, fast-clock ms, below zero when early; null when none did. */
   readonly median: number | null;
   readonly worst: { readonly service: string; readonly late: number } | null;
+  /** Punctuality at three and five minutes, and whose delay it was. */
+  readonly delays: DelayFigures;
   readonly alarms: number;
   /** Trains that somebody drove, by their number. */
   readonly inHand: readonly number[];
@@ -18,11 +21,11 @@ export interface SessionReport {
 
 /** `runs`: the calls as run at the end of what is kept. */
 export function sessionReport(
-  timetable: Timetable,
-  runs: Iterable<RunView>,
+  { layout, timetable }: { readonly layout: Layout; readonly timetable: Timetable },
+  runs: readonly RunView[],
   marks: readonly RecordedMark[],
 ): SessionReport {
-  const calls = new Map([...runs].map(({ train, calls: run }) => [train, run]));
+  const calls = new Map(runs.map(({ train, calls: run }) => [train, run]));
   const services = timetable.workings.flatMap((working, train) =>
     (working?.services ?? []).map((service) => ({ service, calls: calls.get(train) ?? [] })),
   );
@@ -37,6 +40,11 @@ export function sessionReport(
     run: services.filter(({ service, calls: run }) => hasRun(timetable, service, run)).length,
     median: medianOf(arrivals.map(({ late }) => late)),
     worst: arrivals.at(-1) ?? null,
+    delays: delayFigures(
+      layout,
+      timetable,
+      runs.map((run) => run.calls.map((call) => ({ ...call, delay: call.delay ?? null }))),
+    ),
     alarms: marks.filter(({ kind }) => kind === 'alarm').length,
     inHand: [...new Set(inHand)],
     givenBack: marks.filter(({ kind }) => kind === 'given-back').length,

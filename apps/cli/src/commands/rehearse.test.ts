@@ -18,6 +18,8 @@ describe('blockbell rehearse', () => {
     expect(exit).toBe(0);
     expect(out).toContain('6 of 6 run');
     expect(out).toContain('no violation');
+    expect(out).toMatch(/Punctual +\d+ of \d+ within 3 min, \d+ within 5 min/);
+    expect(out).toMatch(/Waited on +none/);
     expect(err).toMatch(/^Rehearsed \d+ min \d+ s in /);
   });
 
@@ -34,6 +36,11 @@ describe('blockbell rehearse', () => {
       violations: { broken: [], excused: [] },
     });
     expect(report.figures.meets).toBeGreaterThan(0);
+    const { entry, own, knockOn, recovered, late, byTrain, byPlace } = report.delays;
+    expect(entry + own + knockOn - recovered).toBe(late);
+    for (const sums of [byTrain, byPlace])
+      expect(sums.reduce((sum, { time }) => sum + time, 0)).toBe(knockOn);
+    expect({ knockOn, recovered }).toEqual({ knockOn: 0, recovered: expect.any(Number) });
   });
 
   it('fails when a service was not run, and says why', async () => {

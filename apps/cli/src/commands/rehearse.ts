@@ -42,9 +42,7 @@ async function rehearse(options: RehearseOptions, terminal: Terminal): Promise<E
   if (options.journal !== undefined && journal !== null) {
     writeText(options.journal, writeJournal(journal));
   }
-  terminal.out(
-    options.json === true ? JSON.stringify(report, null, 2) : reportText(files.layout, report),
-  );
+  terminal.out(options.json === true ? JSON.stringify(report, null, 2) : reportText(files, report));
   const { ended, services, violations } = report;
   const isGood = ended && services.notRun.length === 0 && violations.broken.length === 0;
   return isGood ? EXIT.ok : EXIT.fault;

@@ -1,4 +1,11 @@
-import { fastTime, formatClockText, type LayoutFile } from '@blockbell/railway';
+import {
+  fastTime,
+  formatClockText,
+  type DelayFigures,
+  type KnockOn,
+  type LayoutFile,
+  type StockFile,
+} from '@blockbell/railway';
 import type { SessionProgress, SessionReport, Use } from '@blockbell/rehearsal';
 import { counted } from '../fault-text.js';
 
@@ -24,12 +31,16 @@ export const progressText = (
 export const multiple = (simulated: number, elapsed: number): number =>
   Math.round(simulated / Math.max(1, elapsed));
 
+/** What a report's numbers and names mean. */
+type Named = Readonly<{ layout: LayoutFile; stock: StockFile }>;
+
 /** A report as a dispatcher reads it. */
-export function reportText(layout: LayoutFile, report: SessionReport): string {
+export function reportText({ layout, stock }: Named, report: SessionReport): string {
   const rows: [string, string][] = [
     ['Session', sessionText(report)],
     ['Services', `${report.services.run} of ${report.services.planned} run`],
     ['Arrivals', arrivalsText(report)],
+    ...delayRows(report.delays, stock),
     ['Safety', safetyText(report)],
     ...figureRows(report),
     ['End state', report.digest],
@@ -48,7 +59,33 @@ function arrivalsText({ punctuality: { arrivals, onTime, greatest } }: SessionRe
   return `${onTime} of ${arrivals} not more than a minute late${latest}`;
 }
 
-const minutesText = (fast: number): string => `${(fast / 60_000).toFixed(1)} fast-clock min`;
+/** How many of the longest are told. */
+const TOLD = 5;
+
+function delayRows(delays: DelayFigures, { trains }: StockFile): [string, string][] {
+  const { arrivals, within3, within5, entry, own, knockOn, recovered, late } = delays;
+  const [all, brought, its, others, made] = [late, entry, own, knockOn, recovered].map(inMinutes);
+  const listed = <Of>(sums: readonly KnockOn<Of>[], name: (of: Of) => string): string =>
+    sums.length === 0
+      ? 'none'
+      : sums
+          .slice(0, TOLD)
+          .map(({ of, time }) => `${name(of)}: ${inMinutes(time)} min`)
+          .join(', ');
+  return [
+    ['Punctual', `${within3} of ${arrivals} within 3 min, ${within5} within 5 min`],
+    [
+      'Delay',
+      `${all} = ${brought} brought + ${its} own + ${others} waiting for others − ${made} made up, fast-clock min`,
+    ],
+    ['Waited on', listed(delays.byTrain, (train) => trains[train]!.label)],
+    ['Waited at', listed(delays.byPlace, (place) => place)],
+  ];
+}
+
+const inMinutes = (fast: number): string => (fast / 60_000).toFixed(1);
+
+const minutesText = (fast: number): string => `${inMinutes(fast)} fast-clock min`;
 
 function safetyText({ violations: { broken, excused } }: SessionReport): string {
   const text = broken.length === 0 ? 'no violation' : counted(broken.length, 'violation');

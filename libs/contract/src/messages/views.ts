@@ -168,6 +168,22 @@ export const logView = z.strictObject({
 });
 export type LogView = z.infer<typeof logView>;
 
+/** What became of the time until an arrival: entry + own + all that was lost − recovered = later than booked; fast ms. */
+const delayView = z.strictObject({
+  entry: z.int().min(0),
+  own: z.int().min(0),
+  /** Waits, by the train waited for (−1: none), the element (−1: unknown) and the kind of reason. */
+  lost: z.array(
+    z.strictObject({
+      train: indexOrNone,
+      place: indexOrNone,
+      why: z.string(),
+      time: z.int().min(0),
+    }),
+  ),
+  recovered: z.int().min(0),
+});
+
 /** Calls as run, for the time–distance graph: fast ms. */
 export const runView = z.strictObject({
   train: index,
@@ -177,6 +193,8 @@ export const runView = z.strictObject({
       call: index,
       arrived: z.number().nullable(),
       departed: z.number().nullable(),
+      /** Null where no arrival is booked or none has happened; left out in recordings that are older than it. */
+      delay: delayView.nullish(),
     }),
   ),
 });

@@ -49,11 +49,12 @@ const wholeMinutes = (seconds: number): number => Math.trunc(seconds / 60) * 60;
 /** The calls of its working as run so far, in fast ms. */
 export const runRow = (state: EngineState, index: number): RunView => ({
   train: index,
-  calls: state.trains[index]!.calls.map(({ service, call, arrived, departed }) => ({
+  calls: state.trains[index]!.calls.map(({ service, call, arrived, departed, delay }) => ({
     service,
     call,
     arrived,
     departed,
+    delay: delay && { ...delay, lost: [...delay.lost] },
   })),
 });
 

@@ -3,9 +3,14 @@ import { DETAIL_FROM } from './detail.js';
 import { BAR, lampShape, lampShows, LETTER, squareSize } from './lamp-shapes.js';
 import type { Aspect } from './lamp-shapes.js';
 import type { LampSpot } from './lamp-spots.js';
+import type { Point } from './line.js';
 import type { Item, Pen } from './paint-layer.js';
-import { dot, inPixels, write } from './strokes.js';
+import { stamp } from './stamps.js';
+import { dot, pathOf, stroke, write } from './strokes.js';
+import type { Brush } from './strokes.js';
 
+/** Of a quiet bar, pixels. */
+const BAR_WIDTH = 2;
 const LETTERS: Readonly<Record<Aspect, string>> = { stop: 'S', caution: 'C', proceed: 'P' };
 
 /** The signals, each before the end of its block. `scale`: for which their spots were found. */
@@ -26,27 +31,35 @@ function lampItem(spot: LampSpot, scale: number, rows: LiveRows): Item {
     look,
     paint: (pen) => {
       const shape = look();
-      const { context, inks } = pen;
-      if (shape === 'bar' && pen.scale < DETAIL_FROM) return;
-      inPixels(pen, point, shape === 'bar' ? angle : 0, () => {
-        if (shape === 'bar') {
-          context.fillStyle = inks.of('--lamp-closed');
-          context.beginPath();
-          context.roundRect(-1, -BAR / 2, 2, BAR, 1);
-          context.fill();
-        } else if (shape === 'square') {
+      if (shape === 'bar') {
+        if (pen.scale >= DETAIL_FROM) paintBar(pen, point, angle);
+      } else if (shape === 'square') {
+        const size = squareSize(pen.scale);
+        stamp(pen, point, `square ${size}`, size, ({ context, inks }) => {
           context.fillStyle = inks.of('--lamp-stop');
-          const size = squareSize(pen.scale);
           context.fillRect(-size / 2, -size / 2, size, size);
-        } else paintLamp(pen, shape);
-      });
+        });
+      } else stamp(pen, point, shape, LETTER, (brush) => paintLamp(brush, shape));
     },
   };
 }
 
-function paintLamp(pen: Pen, aspect: Aspect): void {
-  dot(pen, LETTER / 2);
-  pen.context.fillStyle = pen.inks.of(`--lamp-${aspect}`);
-  pen.context.fill();
-  write(pen, LETTERS[aspect], '700 12px', '--lamp-ink', 4.2);
+/** Across the track. */
+function paintBar(pen: Pen, [x, y]: Point, angle: number): void {
+  const half = (BAR - BAR_WIDTH) / 2 / pen.scale;
+  const [dx, dy] = [-Math.sin(angle) * half, Math.cos(angle) * half];
+  const path = pathOf([
+    [
+      [x - dx, y - dy],
+      [x + dx, y + dy],
+    ],
+  ]);
+  stroke(pen, path, { ink: '--lamp-closed', width: BAR_WIDTH, cap: 'round' });
+}
+
+function paintLamp(brush: Brush, aspect: Aspect): void {
+  dot(brush, LETTER / 2);
+  brush.context.fillStyle = brush.inks.of(`--lamp-${aspect}`);
+  brush.context.fill();
+  write(brush, LETTERS[aspect], '700 12px', '--lamp-ink', 4.2);
 }

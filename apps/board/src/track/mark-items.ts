@@ -5,9 +5,11 @@ import type { Diagram, EndShape, JunctionShape } from './diagram.js';
 import { pointAt } from './line.js';
 import type { Point } from './line.js';
 import type { BrokenLink } from './links.js';
-import type { Item, Pen } from './paint-layer.js';
+import type { Item } from './paint-layer.js';
 import type { SectionMark } from './section-marks.js';
+import { stamp } from './stamps.js';
 import { dot, inPixels, pathOf, stroke, write } from './strokes.js';
+import type { Brush } from './strokes.js';
 
 const at = ([x, y]: Point): Item['box'] => ({ x, y, width: 0, height: 0 });
 
@@ -50,20 +52,21 @@ function linkItems({ from, to, letter }: BrokenLink): readonly Item[] {
 const letterItem = (point: Point, letter: string): Item => ({
   box: at(point),
   reach: 12,
-  paint: (pen) =>
-    inPixels(pen, point, 0, () => {
-      const { context, inks } = pen;
-      const half = letter.length > 1 ? 10 : 6.5;
-      context.beginPath();
-      context.roundRect(-half, -6.5, 2 * half, 13, 3);
-      context.fillStyle = inks.of('--panel');
-      context.fill();
-      context.strokeStyle = inks.of('--track');
-      context.lineWidth = 1.5;
-      context.stroke();
-      write(pen, letter, '600 12px', '--muted', 4.3);
-    }),
+  paint: (pen) => stamp(pen, point, `link ${letter}`, 24, (brush) => paintLetter(brush, letter)),
 });
+
+function paintLetter(brush: Brush, letter: string): void {
+  const { context, inks } = brush;
+  const half = letter.length > 1 ? 10 : 6.5;
+  context.beginPath();
+  context.roundRect(-half, -6.5, 2 * half, 13, 3);
+  context.fillStyle = inks.of('--panel');
+  context.fill();
+  context.strokeStyle = inks.of('--track');
+  context.lineWidth = 1.5;
+  context.stroke();
+  write(brush, letter, '600 12px', '--muted', 4.3);
+}
 
 function driveItem({ element, node, legs }: JunctionShape, rows: LiveRows): Item {
   const row = () => rows.elements.get(element.index);
@@ -91,36 +94,72 @@ function driveItem({ element, node, legs }: JunctionShape, rows: LiveRows): Item
           context.fillStyle = inks.of(trainInk(holder));
           context.fill();
         });
-      inPixels(pen, node, 0, () => paintProof(pen, row()?.proof ?? 'none'));
+      const sign = proofSign(row()?.proof ?? 'none', pen.scale < DETAIL_FROM);
+      if (sign) stamp(pen, node, sign.name, 2 * SIGN_RADIUS, sign.paint);
     },
   };
 }
 
-/** One that is being moved pulses; what pulses lies above this. */
-function paintProof(pen: Pen, proof: string): void {
-  const { context, inks, scale } = pen;
-  const outlined = (radius: number, ground: string, ink: string, width: number): void => {
-    dot(pen, radius);
-    context.fillStyle = inks.of(ground);
-    context.fill();
-    context.strokeStyle = inks.of(ink);
-    context.lineWidth = width;
-    context.stroke();
-  };
-  if (proof === 'failed') {
-    outlined(8.5, '--panel', '--danger-ink', 2);
-    write(pen, '!', '700 13px', '--danger-ink', 4.5);
-  } else if (proof === 'proven') {
-    // Where the whole of a large railway is seen, dots would hide it: it shows what is not as it should be.
-    if (scale < DETAIL_FROM) return;
-    dot(pen, 2.6);
-    context.fillStyle = inks.of('--ink');
-    context.fill();
-  } else if (proof === 'presumed') {
-    context.setLineDash([2, 1.6]);
-    outlined(scale < DETAIL_FROM ? 2 : 3.2, '--ground', '--ink', 1.6);
-  } else if (proof !== 'moving' && scale >= DETAIL_FROM) outlined(3.2, '--ground', '--track', 1.6);
+interface ProofSign {
+  readonly name: string;
+  readonly paint: (brush: Brush) => void;
 }
+
+/** How far a sign reaches, pixels. */
+const SIGN_RADIUS = 10;
+
+/**
+ * What stands on a turnout. One that is being moved pulses; what pulses lies above this. Where the whole of a large railway is seen,
+ * dots would hide it: it shows what is not as it should be.
+ */
+function proofSign(proof: string, fromAfar: boolean): ProofSign | null {
+  if (proof === 'failed') return FAILED;
+  if (proof === 'presumed') return fromAfar ? PRESUMED_AFAR : PRESUMED;
+  if (proof === 'moving' || fromAfar) return null;
+  return proof === 'proven' ? PROVEN : UNPROVEN;
+}
+
+function outlined({ context, inks }: Brush, radius: number, ground: string, ink: string): void {
+  dot({ context, inks }, radius);
+  context.fillStyle = inks.of(ground);
+  context.fill();
+  context.strokeStyle = inks.of(ink);
+  context.stroke();
+}
+
+const FAILED: ProofSign = {
+  name: 'failed',
+  paint: (brush) => {
+    brush.context.lineWidth = 2;
+    outlined(brush, 8.5, '--panel', '--danger-ink');
+    write(brush, '!', '700 13px', '--danger-ink', 4.5);
+  },
+};
+const PROVEN: ProofSign = {
+  name: 'proven',
+  paint: (brush) => {
+    dot(brush, 2.6);
+    brush.context.fillStyle = brush.inks.of('--ink');
+    brush.context.fill();
+  },
+};
+const UNPROVEN: ProofSign = {
+  name: 'unproven',
+  paint: (brush) => {
+    brush.context.lineWidth = 1.6;
+    outlined(brush, 3.2, '--ground', '--track');
+  },
+};
+const presumed = (name: string, radius: number): ProofSign => ({
+  name,
+  paint: (brush) => {
+    brush.context.lineWidth = 1.6;
+    brush.context.setLineDash([2, 1.6]);
+    outlined(brush, radius, '--ground', '--ink');
+  },
+});
+const PRESUMED = presumed('presumed', 3.2);
+const PRESUMED_AFAR = presumed('presumed afar', 2);
 
 /** The "∅" on track whose detector is silent. `scale`: for which the marks were placed. */
 export const silentItems = (marks: readonly SectionMark[], scale: number): readonly Item[] =>
@@ -131,15 +170,16 @@ export const silentItems = (marks: readonly SectionMark[], scale: number): reado
       return {
         box: at(point),
         reach: 10,
-        paint: (pen) =>
-          inPixels(pen, point, 0, () => {
-            const { context, inks } = pen;
-            context.font = `400 13px ${inks.of('--font')}`;
-            context.textAlign = 'center';
-            context.strokeStyle = inks.of('--ground');
-            context.lineWidth = 4;
-            context.strokeText('∅', 0, 4.5);
-            write(pen, '∅', '400 13px', '--muted', 4.5);
-          }),
+        paint: (pen) => stamp(pen, point, 'silent', 20, paintSilent),
       };
     });
+
+function paintSilent(brush: Brush): void {
+  const { context, inks } = brush;
+  context.font = `400 13px ${inks.of('--font')}`;
+  context.textAlign = 'center';
+  context.strokeStyle = inks.of('--ground');
+  context.lineWidth = 4;
+  context.strokeText('∅', 0, 4.5);
+  write(brush, '∅', '400 13px', '--muted', 4.5);
+}

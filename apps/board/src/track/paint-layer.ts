@@ -10,6 +10,9 @@ export interface Pen {
   /** Pixels in one of the board's units. */
   readonly scale: number;
   readonly inks: Inks;
+  /** What of the drawing is seen, and how many dots of the screen are in a pixel. */
+  readonly sight: Sight;
+  readonly ratio: number;
   /** The part that is painted, in the board's units: nothing outside needs to be. */
   readonly area: Box;
 }
@@ -82,10 +85,9 @@ export class PaintLayer {
 
   /** Paints what lies in a part of the screen. */
   #paint(inks: Inks, sight: Sight, part: Box): void {
-    const area = beginPart(this.canvas, sight, part);
-    const context = this.canvas.getContext('2d');
-    if (!area || !context) return;
-    const pen = { context, scale: sight.scale, inks, area };
+    const pen = beginPart(this.canvas, sight, inks, part);
+    if (!pen) return;
+    const { area, context } = pen;
     this.#index ??= new PlaceIndex(this.#items.map(({ box }) => box));
     for (const index of this.#index.within(grown(area, this.#reach / sight.scale))) {
       const item = this.#items[index];
@@ -96,11 +98,15 @@ export class PaintLayer {
 }
 
 /**
- * Clears a part of a canvas and lets what is painted from now on show there only, until the context is restored; all of it where
- * the canvas had to be made anew, as on a screen with smaller dots. Returns the part in the board's units; null when it
- * lies outside.
+ * Clears a part of a canvas and gives a pen that paints there only, until its context is restored; all of the canvas where it had
+ * to be made anew, as on a screen with smaller dots. Null when the part lies outside.
  */
-export function beginPart(canvas: HTMLCanvasElement, sight: Sight, part: Box): Box | null {
+export function beginPart(
+  canvas: HTMLCanvasElement,
+  sight: Sight,
+  inks: Inks,
+  part: Box,
+): Pen | null {
   const ratio = window.devicePixelRatio;
   const isEmpty = fitCanvas(canvas, sight, ratio);
   const context = canvas.getContext('2d');
@@ -118,14 +124,24 @@ export function beginPart(canvas: HTMLCanvasElement, sight: Sight, part: Box): B
   context.rect(left, top, right - left, bottom - top);
   context.clip();
   context.clearRect(left, top, right - left, bottom - top);
+  showAs(context, sight, ratio);
   const { scale, offsetX, offsetY } = sight;
-  context.setTransform(ratio * scale, 0, 0, ratio * scale, ratio * offsetX, ratio * offsetY);
-  return {
+  const area = {
     x: (left / ratio - offsetX) / scale,
     y: (top / ratio - offsetY) / scale,
     width: (right - left) / ratio / scale,
     height: (bottom - top) / ratio / scale,
   };
+  return { context, scale, inks, sight, ratio, area };
+}
+
+/** From now on the context's units are the board's, where they are seen. */
+export function showAs(
+  context: CanvasRenderingContext2D,
+  { scale, offsetX, offsetY }: Sight,
+  ratio: number,
+): void {
+  context.setTransform(ratio * scale, 0, 0, ratio * scale, ratio * offsetX, ratio * offsetY);
 }
 
 /** Gives a canvas as many dots as the screen has there, `ratio` in a pixel of the page; whether it is empty after that. */

@@ -1,3 +1,4 @@
+import type { Inks } from './inks.svelte.js';
 import type { Point } from './line.js';
 import type { Pen } from './paint-layer.js';
 
@@ -9,6 +10,12 @@ export interface Stroke {
   readonly dash?: readonly number[];
   readonly cap?: CanvasLineCap;
   readonly opacity?: number;
+}
+
+/** What small marks are painted with. */
+export interface Brush {
+  readonly context: CanvasRenderingContext2D | OffscreenCanvasRenderingContext2D;
+  readonly inks: Inks;
 }
 
 /** Lines on a drawing seen from afar are thinner, so that parallel track stays apart: pixels at a scale. */
@@ -50,7 +57,7 @@ export function inPixels(
 
 /** Writes a text, its middle at x 0, its foot at `y`, in pixels. */
 export function write(
-  { context, inks }: Pen,
+  { context, inks }: Brush,
   text: string,
   font: string,
   ink: string,
@@ -62,7 +69,7 @@ export function write(
   context.fillText(text, 0, y);
 }
 
-export function dot({ context }: Pen, radius: number): void {
+export function dot({ context }: Brush, radius: number): void {
   context.beginPath();
   context.arc(0, 0, radius, 0, 2 * Math.PI);
 }

@@ -99,11 +99,9 @@ export class TrainPainter {
     { places, leaders, sight, bandWidth, inks, selection }: TrainPicture,
     part: Box,
   ): void {
-    const area = beginPart(this.canvas, sight, part);
-    const context = this.canvas.getContext('2d');
-    if (!area || !context) return;
-    const pen = { context, scale: sight.scale, inks, area };
-    const near = grown(area, REACH / sight.scale);
+    const pen = beginPart(this.canvas, sight, inks, part);
+    if (!pen) return;
+    const near = grown(pen.area, REACH / sight.scale);
     for (const place of places.values())
       if (overlap(grown(place.box, 1 / sight.scale), near))
         this.#paintTrain(pen, place, bandWidth, selection);
@@ -114,7 +112,7 @@ export class TrainPainter {
           width: 1.5,
           dash: [2, 2],
         });
-    context.restore();
+    pen.context.restore();
   }
 
   #paintTrain(pen: Pen, place: TrainPlace, bandWidth: number, selection: Selection): void {

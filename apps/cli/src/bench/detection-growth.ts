@@ -10,6 +10,7 @@ const SIZES = [
   [60, 2],
   [500, 16],
   [2040, 60],
+  [10_000, 60],
 ] as const;
 /** What must hold at this size, and between these two. */
 const MEASURED_AT = 2040;

@@ -74,22 +74,29 @@ export class LegPlan {
 
   /** The permitted routes from a heading, best first: to the preferred track, then the shortest. */
   permitted(heading: Heading): readonly RouteIndex[] {
-    let found = this.#permitted.get(heading);
-    if (found === undefined) {
-      found = this.#findPermitted(heading);
-      this.#permitted.set(heading, found);
-    }
-    return found;
+    const known = this.#permitted.get(heading);
+    if (known !== undefined) return known;
+    furthestFirst(heading, {
+      isKnown: (at) => this.#permitted.has(at),
+      needs: (at) =>
+        this.#nearer(at)
+          .map((route) => this.#end(route))
+          .filter((to) => !this.#isRanked(to)),
+      find: (at) => this.#permit(at),
+    });
+    return this.#permitted.get(heading)!;
   }
 
   /** A lower bound of moves from a heading on the leg to the end of the working. */
   hops(heading: Heading): number {
-    let hops = this.#hops.get(heading);
-    if (hops === undefined) {
-      hops = this.#countHops(heading);
-      this.#hops.set(heading, hops);
-    }
-    return hops;
+    const known = this.#hops.get(heading);
+    if (known !== undefined) return known;
+    furthestFirst(heading, {
+      isKnown: (at) => this.#hops.has(at),
+      needs: (at) => (this.#endsAt(at) ? [] : this.permitted(at).map((route) => this.#end(route))),
+      find: (at) => void this.#hops.set(at, this.#countHops(at)),
+    });
+    return this.#hops.get(heading)!;
   }
 
   /** The same where the leg begins, with the headings in which the train may set out. */
@@ -150,27 +157,48 @@ export class LegPlan {
       .map(({ from, to }) => (side === 'ahead' ? to : from));
   }
 
-  #findPermitted(heading: Heading): RouteIndex[] {
-    const { routes, routesFrom } = this.#tables.layout;
+  #end(route: RouteIndex): Heading {
+    return this.#tables.layout.routes[route]!.to;
+  }
+
+  /** Routes that bring the train strictly nearer; where the leg ends, all that lead round to it. */
+  #nearer(heading: Heading): RouteIndex[] {
     const distance = this.distance(heading);
-    const ways = routesFrom[heading]!.map((index) => routes[index]!)
-      .map(({ index, to, length }) => ({ index, to, rest: this.distance(to), length }))
-      .filter(({ rest }) => rest < Infinity && (rest < distance || distance === 0))
-      .map(({ index, to, rest, length }) => ({ index, rank: this.#rank(to), run: rest + length }));
-    ways.sort((a, b) => a.rank - b.rank || a.run - b.run || a.index - b.index);
-    return ways.map(({ index }) => index);
+    return this.#tables.layout.routesFrom[heading]!.filter((route) => {
+      const rest = this.distance(this.#end(route));
+      return rest < Infinity && (rest < distance || distance === 0);
+    });
+  }
+
+  #isRanked(heading: Heading): boolean {
+    return this.#targets.has(heading) || this.#ranks.has(heading);
   }
 
   /** The best place in the order of preference that can still be had from a heading. */
   #rank(heading: Heading): number {
-    const known = this.#targets.get(heading)?.rank ?? this.#ranks.get(heading);
-    if (known !== undefined) return known;
-    let best = Infinity;
-    for (const index of this.permitted(heading)) {
-      best = Math.min(best, this.#rank(this.#tables.layout.routes[index]!.to));
-    }
-    this.#ranks.set(heading, best);
-    return best;
+    return this.#targets.get(heading)?.rank ?? this.#ranks.get(heading)!;
+  }
+
+  /** Finds the permitted routes of a heading and its rank, those of the headings they lead to being known. */
+  #permit(heading: Heading): void {
+    const ways = this.#nearer(heading)
+      .map((index) => this.#tables.layout.routes[index]!)
+      .map(({ index, to, length }) => ({
+        index,
+        rank: this.#rank(to),
+        run: this.distance(to) + length,
+      }));
+    ways.sort((a, b) => a.rank - b.rank || a.run - b.run || a.index - b.index);
+    this.#permitted.set(
+      heading,
+      ways.map(({ index }) => index),
+    );
+    this.#ranks.set(heading, ways[0]?.rank ?? Infinity);
+  }
+
+  /** Whether the leg is over at a heading. */
+  #endsAt(heading: Heading): boolean {
+    return this.#targets.get(heading)?.mayDrawUp === false;
   }
 
   #countHops(heading: Heading): number {
@@ -187,5 +215,27 @@ export class LegPlan {
       least = Math.min(least, 1 + this.hops(this.#tables.layout.routes[index]!.to));
     }
     return least;
+  }
+}
+
+/** What is to be found of headings, each from what it needs of others. */
+interface Finding {
+  isKnown(heading: Heading): boolean;
+  /** Headings that must be known first; never round in a circle. */
+  needs(heading: Heading): readonly Heading[];
+  find(heading: Heading): void;
+}
+
+/** Finds something of a heading, and first of all that it needs, however long the way: a stack of calls would be too short. */
+function furthestFirst(heading: Heading, { isKnown, needs, find }: Finding): void {
+  const open = [heading];
+  for (let at = open.at(-1); at !== undefined; at = open.at(-1)) {
+    const missing = isKnown(at) ? [] : needs(at).filter((each) => !isKnown(each));
+    if (missing.length > 0) {
+      open.push(...missing);
+      continue;
+    }
+    if (!isKnown(at)) find(at);
+    open.pop();
   }
 }

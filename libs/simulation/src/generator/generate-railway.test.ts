@@ -143,7 +143,7 @@ describe('a generated railway', () => {
 
   it('refuses what it cannot make, and says why', () => {
     const options = { seed: 1, sections: 60, trains: 2, singleLineShare: 0.5, services: 4 };
-    expect(() => generateRailway({ ...options, sections: 9 })).toThrow('10 to 2040, not 9');
+    expect(() => generateRailway({ ...options, sections: 9 })).toThrow('10 to 10000, not 9');
     expect(() => generateRailway({ ...options, singleLineShare: 2 })).toThrow('0 to 1, not 2');
     expect(() => generateRailway({ ...options, trains: 50 })).toThrow(
       /room for \d+ trains, not for 50/,

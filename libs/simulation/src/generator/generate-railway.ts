@@ -8,7 +8,7 @@ import { planTrains } from './train-plan.js';
 
 export interface GeneratorOptions {
   readonly seed: number;
-  /** Detection sections of the layout, exactly: 10 to 2,040. */
+  /** Detection sections of the layout, exactly: 10 to 10,000. */
   readonly sections: number;
   readonly trains: number;
   /** Least share of the line's blocks, counted along the way, that lie on single track: 0 to 1. */
@@ -29,7 +29,7 @@ export interface GeneratedRailway {
 }
 
 const FEWEST_SECTIONS = 10;
-const MOST_SECTIONS = 2040;
+const MOST_SECTIONS = 10_000;
 const BALLOONS_FROM = 80;
 const SCALE_RATIO = 87;
 

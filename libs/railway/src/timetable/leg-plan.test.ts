@@ -1,0 +1,49 @@
+import { describe, expect, it } from 'vitest';
+import { compileLayout } from '../layout/compile-layout.js';
+import { headingOf } from '../layout/layout.js';
+import { compileStock } from '../stock/compile-stock.js';
+import { block, bufferStop, layoutOf, passingLoop, station } from '../testing/layout-parts.js';
+import { oneTrain } from '../testing/session-settings.js';
+import { DistanceTables } from './distance-tables.js';
+import { LegPlan } from './leg-plan.js';
+
+const train = compileStock(oneTrain()).trains[0]!;
+
+describe('the plan of a leg', () => {
+  it('reaches over thousands of blocks', () => {
+    const ids = Array.from({ length: 3000 }, (_, at) => `B${at}`);
+    const layout = compileLayout(
+      layoutOf(
+        [bufferStop('W'), ...ids.map((id) => block(id)), bufferStop('E')],
+        ['W.a B0.a', ...ids.slice(1).map((id, at) => `B${at}.b ${id}.a`), `${ids.at(-1)}.b E.a`],
+        { stations: [station('West', 0, ['B0']), station('East', 2999, [ids.at(-1)!])] },
+      ),
+    );
+    const at = (id: string): number => headingOf(layout.elementByName.get(id)!, 'b');
+    const stop = {
+      tracks: [{ blocks: [layout.elementByName.get(ids.at(-1)!)!] }],
+      stops: true,
+      calls: [],
+    };
+    const plan = new LegPlan(new DistanceTables(layout), train, stop, null);
+    expect(plan.hops(at('B0'))).toBe(2999);
+    expect(plan.permitted(at('B0')).map((route) => layout.routes[route]!.to)).toEqual([at('B1')]);
+    expect(plan.distance(at('B0'))).toBe(2999 * 1000);
+  });
+
+  it('asks first for the preferred track, then for the shortest way', () => {
+    const layout = compileLayout(passingLoop());
+    const blocks = (id: string) => [layout.elementByName.get(id)!];
+    const from = headingOf(layout.elementByName.get('W')!, 'b');
+    for (const order of [
+      ['M', 'S'],
+      ['S', 'M'],
+    ]) {
+      const stop = { tracks: order.map((id) => ({ blocks: blocks(id) })), stops: true, calls: [] };
+      const plan = new LegPlan(new DistanceTables(layout), train, stop, null);
+      const to = plan.permitted(from).map((route) => layout.routes[route]!.to >> 1);
+      expect(to).toEqual(order.flatMap(blocks));
+      expect(plan.hops(from)).toBe(1);
+    }
+  });
+});

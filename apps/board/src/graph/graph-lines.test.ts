@@ -1,7 +1,7 @@
 import type { RunView } from '@blockbell/contract/messages';
 import type { Timetable } from '@blockbell/railway';
 import { describe, expect, it } from 'vitest';
-import { plannedLines, runLine } from './graph-lines.js';
+import { forecastLine, plannedLines, runLine } from './graph-lines.js';
 
 const MINUTE = 60_000;
 const CHAINAGES = [0, 5, 12];
@@ -32,6 +32,57 @@ const timetable = {
 
 const run = (...calls: RunView['calls']): RunView => ({ train: 0, calls });
 const at = (minutes: number): number => minutes * MINUTE;
+
+describe('what is expected', () => {
+  const calls = [
+    { service: 0, call: 1, arrive: at(17), depart: at(18) },
+    { service: 0, call: 2, arrive: at(28), depart: null },
+  ];
+  const pointsOf = (points: readonly { fast: number; chainage: number }[]) =>
+    points.map(({ fast, chainage }) => [fast / MINUTE, chainage]);
+
+  it('goes on from where the train left last, with its arrivals marked', () => {
+    const left = run({ service: 0, call: 0, arrived: null, departed: at(11) });
+    const line = forecastLine(
+      { by: 'plan', calls },
+      runLine(left, timetable, CHAINAGES, at(60)),
+      timetable,
+      CHAINAGES,
+    );
+    expect(pointsOf(line.points)).toEqual([
+      [11, 0],
+      [17, 5],
+      [18, 5],
+      [28, 12],
+    ]);
+    expect(pointsOf(line.arrivals)).toEqual([
+      [17, 5],
+      [28, 12],
+    ]);
+  });
+
+  it('goes on from its arrival where the train stands', () => {
+    const stands = run({ service: 0, call: 1, arrived: at(16), departed: null });
+    const [first, second] = calls;
+    const line = forecastLine(
+      { by: 'lateness', calls: [{ ...first!, arrive: null }, second!] },
+      runLine(stands, timetable, CHAINAGES, at(60)),
+      timetable,
+      CHAINAGES,
+    );
+    expect(pointsOf(line.points)).toEqual([
+      [16, 5],
+      [18, 5],
+      [28, 12],
+    ]);
+  });
+
+  it('is nothing without a forecast', () => {
+    const none = runLine(run(), timetable, CHAINAGES, at(60));
+    for (const forecast of [null, undefined])
+      expect(forecastLine(forecast, none, timetable, CHAINAGES).points).toEqual([]);
+  });
+});
 
 describe('the graph', () => {
   it('draws the services of a working as one line and trains without work not at all', () => {

@@ -1,4 +1,4 @@
-import type { RunView } from '@blockbell/contract/messages';
+import type { RunView, TrainView } from '@blockbell/contract/messages';
 import type { Service, Timetable } from '@blockbell/railway';
 
 /** A point of the graph: fast-clock ms and chainage in kilometres. */
@@ -81,6 +81,35 @@ export function runLine(
     chainage: end.chainage + (target - end.chainage) * BEFORE_STATION,
   };
   return { points, onTheWay: [end, late, toTheEnd(late.chainage, late.fast)] };
+}
+
+/**
+ * What a train is expected to do, from the last it did on: to be seen only after now, where the line from there to the next call
+ * passes now's place. Points at which it is expected to arrive are told apart.
+ */
+export interface ForecastLine {
+  readonly points: readonly GraphPoint[];
+  readonly arrivals: readonly GraphPoint[];
+}
+
+export function forecastLine(
+  forecast: TrainView['forecast'],
+  run: RunLine,
+  timetable: Timetable,
+  chainages: Chainages,
+): ForecastLine {
+  const calls = (forecast?.calls ?? []).map(({ service, call, arrive, depart }) => {
+    const chainage = chainages[timetable.services[service]?.calls[call]?.station ?? -1] ?? 0;
+    const at = (fast: number | null): GraphPoint[] => (fast === null ? [] : [{ fast, chainage }]);
+    return { arrive: at(arrive), depart: at(depart) };
+  });
+  if (calls.length === 0) return { points: [], arrivals: [] };
+  // A train that stands is drawn on to the end of the graph: its last point is that of its arrival.
+  const known = run.onTheWay.length > 0 ? run.points.at(-1) : run.points.at(-2);
+  return {
+    points: [...(known ? [known] : []), ...calls.flatMap((it) => [...it.arrive, ...it.depart])],
+    arrivals: calls.flatMap(({ arrive }) => arrive),
+  };
 }
 
 /** Booked fast ms from the departure of a call to the arrival (or passing) of the next. */

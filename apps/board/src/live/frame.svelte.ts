@@ -14,6 +14,11 @@ export class Frame {
   /** Wall-clock time of day since which the picture is stale, or null. */
   stale = $state<string | null>(null);
 
+  /** How many pictures were drawn. */
+  pictures = $state(0);
+  /** Whether pictures come seldom, since nothing moves or little motion was asked for. */
+  seldom = false;
+
   readonly #picture: Picture;
 
   constructor(picture: Picture) {
@@ -27,8 +32,8 @@ export class Frame {
     let drawnAt = -Infinity;
     const tick = (wall: number): void => {
       request = requestAnimationFrame(tick);
-      const pause = still.matches || !this.#moving() ? CALM_PAUSE : 0;
-      if (wall - drawnAt < pause) return;
+      this.seldom = still.matches || !this.#moving();
+      if (this.seldom && wall - drawnAt < CALM_PAUSE) return;
       drawnAt = wall;
       this.#draw();
     };
@@ -37,6 +42,7 @@ export class Frame {
   }
 
   #draw(): void {
+    this.pictures += 1;
     const { anchor, lostAt, connected, resyncAskedAt, rows } = this.#picture;
     const wall = performance.now();
     this.#picture.reach?.(physicalNow(anchor, wall, lostAt));

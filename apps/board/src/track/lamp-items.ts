@@ -11,7 +11,13 @@ import type { Brush } from './strokes.js';
 
 /** Of a quiet bar, pixels. */
 const BAR_WIDTH = 2;
-const LETTERS: Readonly<Record<Aspect, string>> = { stop: 'S', caution: 'C', proceed: 'P' };
+/** Call-on: at restricted speed. */
+const LETTERS: Readonly<Record<Aspect, string>> = {
+  stop: 'S',
+  'call-on': 'R',
+  caution: 'C',
+  proceed: 'P',
+};
 
 /** The signals, each before the end of its block. `scale`: for which their spots were found. */
 export const lampItems = (

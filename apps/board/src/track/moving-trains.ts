@@ -49,11 +49,12 @@ export class MovingTrains {
       if (row.path.length === 0) continue;
       const last = before.get(row.train);
       const { head, tail } = extentAt(row, now);
-      const stays =
+      const isWhereItWas =
         last?.path === row.path &&
-        near(this.#point(row, head), last.head, STILL / scale) &&
-        near(this.#point(row, tail), last.tail, STILL / scale);
-      const place = stays ? last : this.#placeOf(row, head, tail);
+        ((head === last.to && tail === last.from) ||
+          (near(this.#point(row, head), last.head, STILL / scale) &&
+            near(this.#point(row, tail), last.tail, STILL / scale)));
+      const place = isWhereItWas ? last : this.#placeOf(row, head, tail);
       moved ||= place !== last;
       places.set(row.train, place);
     }

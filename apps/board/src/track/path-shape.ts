@@ -1,12 +1,26 @@
 import type { TrainView } from '@blockbell/contract/messages';
 import type { Diagram } from './diagram.js';
 import { lineOf, partOf, pointAt } from './line.js';
-import type { Point } from './line.js';
+import type { Line, Point } from './line.js';
 
 type Path = TrainView['path'];
 
 /** Points nearer than this are one, in the board's units. */
 const TOUCHING = 0.05;
+
+const drawn = new WeakMap<
+  Path,
+  { readonly diagram: Diagram; readonly lines: readonly (Line | null)[] }
+>();
+
+/** The line of each element of a path, found once for as long as the path is held. */
+function linesOf(diagram: Diagram, path: Path): readonly (Line | null)[] {
+  const known = drawn.get(path);
+  if (known?.diagram === diagram) return known.lines;
+  const lines = path.map(({ element, from, to }) => diagram.way(element, from, to));
+  drawn.set(path, { diagram, lines });
+  return lines;
+}
 
 /**
  * The stretch of a held path between two path positions (mm), element by element in proportion to the drawing.
@@ -19,9 +33,10 @@ export function stretchOf(
   to: number,
 ): readonly (readonly Point[])[] {
   const stretches: Point[][] = [];
-  for (const { element, from: entry, to: exit, start, end } of path) {
+  const lines = linesOf(diagram, path);
+  for (const [index, { start, end }] of path.entries()) {
     if (end <= from || start >= to || end <= start) continue;
-    const line = diagram.way(element, entry, exit);
+    const line = lines[index];
     if (!line) continue;
     const share = (at: number): number => (at - start) / (end - start);
     const part = partOf(line, share(from), share(to));
@@ -40,10 +55,12 @@ export function placeOf(
   path: Path,
   at: number,
 ): { point: Point; angle: number } | null {
-  const item = path.find(({ end }) => at <= end) ?? path.at(-1);
+  const found = path.findIndex(({ end }) => at <= end);
+  const index = found < 0 ? path.length - 1 : found;
+  const item = path[index];
   if (!item || item.end <= item.start) return null;
-  const line = diagram.way(item.element, item.from, item.to);
-  return line && pointAt(line, (at - item.start) / (item.end - item.start));
+  const line = linesOf(diagram, path)[index];
+  return line ? pointAt(line, (at - item.start) / (item.end - item.start)) : null;
 }
 
 /** Of the space between two arrows: from the beginning of a way to its first, and what is kept free at its end. */

@@ -175,19 +175,36 @@ export function placeTrainLabels(
   requests: readonly LabelRequest[],
   { names, kept, sight, choices, looks }: LabelSurroundings,
 ): readonly PlacedLabel[] {
-  const field = new LabelField(names, TRACK_WEIGHT);
-  for (const box of kept) field.block(box);
-  for (const { band } of requests) for (const point of band) field.soften(point, BAND_COST);
+  const field = new LabelField(groundOf(names, kept), TRACK_WEIGHT);
+  let bandsKnown = false;
+  const best = (request: LabelRequest, last: number | undefined): PlacedLabel => {
+    // Only who looks for a place asks what lies under it.
+    if (!bandsKnown)
+      for (const { band } of requests) for (const point of band) field.soften(point, BAND_COST);
+    bandsKnown = true;
+    return placeBest(request, last, field, sight) ?? placeFar(request, field, sight);
+  };
   return requests.map((request): PlacedLabel => {
     const { train } = request;
     const last = choices.get(train);
     const stays = last !== undefined && looks?.(train) === false;
-    return (
-      (stays ? placeAgain(request, last, field, sight) : null) ??
-      placeBest(request, last, field, sight) ??
-      placeFar(request, field, sight)
-    );
+    return (stays ? placeAgain(request, last, field, sight) : null) ?? best(request, last);
   });
+}
+
+const grounds = new WeakMap<
+  readonly Box[],
+  { readonly names: LabelField; readonly field: LabelField }
+>();
+
+/** Names and what is kept clear of beside them: the same for picture after picture. */
+function groundOf(names: LabelField, kept: readonly Box[]): LabelField {
+  const known = grounds.get(kept);
+  if (known?.names === names) return known.field;
+  const field = new LabelField(names);
+  for (const box of kept) field.block(box);
+  grounds.set(kept, { names, field });
+  return field;
 }
 
 /** Where it was, if that is still free. */
@@ -212,19 +229,43 @@ function placeBest(
   sight: Box,
 ): PlacedLabel | null {
   for (const [number, { form, sizeFor }] of FORMS.entries()) {
-    const size = sizeFor(request);
-    // Labels out of sight help nobody.
-    const candidates = Array.from({ length: placesOf(size) }, (_, index) => {
-      const { box, cost } = candidateAt(request, size, index);
-      const own = request.band.filter((point) => contains(box, point)).length * BAND_COST;
-      const stay = index + number * PER_FORM === last ? STAY : 0;
-      return { box, cost: cost - own - stay + (within(box, sight) ? 0 : Infinity) };
-    });
-    const choice = field.place(candidates);
-    const box = choice === null ? undefined : candidates[choice]?.box;
-    if (choice !== null && box) return placed(request.train, box, form, choice + number * PER_FORM);
+    const choice = cheapest(
+      request,
+      sizeFor(request),
+      (last ?? -1) - number * PER_FORM,
+      field,
+      sight,
+    );
+    if (choice === null) continue;
+    const { box } = candidateAt(request, sizeFor(request), choice);
+    field.block(box);
+    return placed(request.train, box, form, choice + number * PER_FORM);
   }
   return null;
+}
+
+/** The free place of this size that costs least, the first of equals; `last` is worth staying at. */
+function cheapest(
+  request: LabelRequest,
+  size: Size,
+  last: number,
+  field: LabelField,
+  sight: Box,
+): number | null {
+  let best: number | null = null;
+  let least = Infinity;
+  for (let index = 0; index < placesOf(size); index += 1) {
+    const { box, cost } = candidateAt(request, size, index);
+    const bare = cost - (index === last ? STAY : 0);
+    // What lies under a label only adds to its cost; labels out of sight help nobody.
+    if (bare >= least || !within(box, sight) || !field.isFree(box)) continue;
+    const own = request.band.filter((point) => contains(box, point)).length * BAND_COST;
+    const total = bare - own + field.costOf(box);
+    if (total >= least) continue;
+    best = index;
+    least = total;
+  }
+  return best;
 }
 
 /** A mark at the nearest free place of all. */

@@ -3,6 +3,7 @@ import type { Selection } from '../shared/selection.svelte.js';
 import { contains } from './box.js';
 import type { Box } from './box.js';
 import type { Inks } from './inks.svelte.js';
+import type { Point } from './line.js';
 import { MovingTrains } from './moving-trains.js';
 import type { TrainPlace } from './moving-trains.js';
 import { scaled } from './name-labels.js';
@@ -34,8 +35,10 @@ const AROUND_TEXT = 32;
 /** Longer texts lose their last letters, pixels; and so they do where room is scarce. */
 const LONGEST = 130;
 const SHORTEST = 34;
-/** In how many pictures every label has looked for a better place once. */
-const ROUNDS = 60;
+/** In how many pictures every label has looked for a better place once: one of 60 trains in every fourth picture. */
+const ROUNDS = 240;
+/** Spreads trains over the rounds. */
+const STEP = 4;
 /** Free room that is part of a label's box, pixels on each side. */
 const INSET = 1;
 
@@ -47,9 +50,13 @@ export class TrainScene {
   shown = $state.raw<readonly ShownLabel[]>([]);
   readonly #elements = new Map<number, HTMLElement>();
   /** Where each element was moved to: to ask the element itself costs more than to move it. */
-  readonly #movedTo = new Map<HTMLElement, string>();
+  readonly #movedTo = new Map<HTMLElement, Point>();
   readonly #moving: MovingTrains;
   readonly #texts: readonly LabelTexts[];
+  readonly #requests = new WeakMap<
+    TrainPlace,
+    { readonly view: string; readonly requests: readonly LabelRequest[] }
+  >();
   #placed: readonly PlacedLabel[] = [];
   #leaders: readonly Leader[] = [];
   #choices = new Map<number, number>();
@@ -113,7 +120,7 @@ export class TrainScene {
       kept,
       sight: map.viewport.sight,
       choices: this.#choices,
-      looks: (train) => train % ROUNDS === round % ROUNDS,
+      looks: (train) => (train * STEP) % ROUNDS === round % ROUNDS,
     });
     this.#round += 1;
     this.#choices = new Map(this.#placed.map(({ train, choice }) => [train, choice]));
@@ -124,8 +131,16 @@ export class TrainScene {
     this.#showChanged();
   }
 
-  /** None for a train that is out of sight. */
-  #requestOf({ train, head, tail, spots }: TrainPlace): readonly LabelRequest[] {
+  /** None for a train that is out of sight. The same while neither train nor view moves. */
+  #requestOf(place: TrainPlace): readonly LabelRequest[] {
+    const known = this.#requests.get(place);
+    if (known?.view === this.#view) return known.requests;
+    const requests = this.#requestIn(place);
+    this.#requests.set(place, { view: this.#view, requests });
+    return requests;
+  }
+
+  #requestIn({ train, head, tail, spots }: TrainPlace): readonly LabelRequest[] {
     const { scale, viewport } = this.map;
     const { sight } = viewport;
     const band = spots.map((point) => scaled(point, scale));
@@ -152,10 +167,10 @@ export class TrainScene {
     const { offsetX, offsetY } = this.map.viewport;
     // Whole pixels keep the letters sharp, and what moves by less costs nothing.
     const [x, y] = [Math.round(box.x + offsetX + INSET), Math.round(box.y + offsetY + INSET)];
-    const place = `translate(${x}px, ${y}px)`;
-    if (this.#movedTo.get(element) === place) return;
-    this.#movedTo.set(element, place);
-    element.style.transform = place;
+    const was = this.#movedTo.get(element);
+    if (was?.[0] === x && was[1] === y) return;
+    this.#movedTo.set(element, [x, y]);
+    element.style.transform = `translate(${x}px, ${y}px)`;
   }
 
   #showChanged(): void {

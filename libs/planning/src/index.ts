@@ -1,4 +1,4 @@
-export { PlanMaker } from './plan/plan-maker.js';
+export { PlanMaker, searchPlan } from './plan/plan-maker.js';
 export { PlanningDesk } from './plan/planning-desk.js';
 export {
   ARRIVING,
@@ -8,7 +8,9 @@ export {
   type PlanningChoices,
 } from './problem/choices.js';
 export { movesFrom, type PlannedMove } from './problem/places.js';
-export { releaseTime } from './problem/resources.js';
+export { connectionResource, releaseTime, withResources } from './problem/resources.js';
 export { approachTime, clearedAt, throwTime } from './problem/timing.js';
+export type { Awaited, Draft, TrainPlan } from './problem/train-plan.js';
+export { TICK, ticks } from './problem/units.js';
 export { STANDING, timeOver, type Run } from './situation/running.js';
 export type { Situation } from './situation/situation.js';

@@ -1,4 +1,5 @@
-export { checkTimetable, type TimetableCheck } from './check-timetable.js';
+export { lineCapacity, type StretchCapacity } from './capacity/line-capacity.js';
+export { checkTimetable, TimetableChecker, type TimetableCheck } from './check-timetable.js';
 export type {
   Finding,
   FindingKind,
@@ -6,3 +7,10 @@ export type {
   Proposal,
   TimeChange,
 } from './findings/finding.js';
+export {
+  mendTimetable,
+  USUAL_MENDING,
+  type MendedTimetable,
+  type MendOptions,
+} from './mending/mend-timetable.js';
+export { repeatServices, type Pattern, type RepeatedTimetable } from './pattern/repeat.js';

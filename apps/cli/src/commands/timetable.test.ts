@@ -57,3 +57,61 @@ describe('blockbell timetable check', () => {
     ).toBe(2);
   });
 });
+
+describe('blockbell timetable mend', () => {
+  it('shows what it moves, writes the timetable where it is told to, and then nothing is found', async () => {
+    const short = changed('to-mend.json', '"arrive": "08:11"', '"arrive": "08:06"');
+    const out = paths.write('mended.json', '');
+    const shown = await runRecorded('timetable', 'mend', layout, stock, short);
+    expect(shown).toMatchObject({ exit: 0 });
+    expect(shown.out).toMatch(/^S3-1 arrives Pennick 08:0\d instead of 08:06$/);
+    expect(readFileSync(out, 'utf8')).toBe('');
+    const written = await runRecorded('timetable', 'mend', layout, stock, short, '--out', out);
+    expect(written.err).toMatch(
+      /^1 time moved by \d min in all, \d+ with the weights of the trains\.\n/,
+    );
+    expect(await runRecorded('timetable', 'check', layout, stock, out)).toMatchObject({ exit: 0 });
+  });
+
+  it('names what it can not mend', async () => {
+    const full = changed('full.json', /"08:(2|3|4|5)/g, '"07:$1');
+    expect((await runRecorded('timetable', 'mend', layout, stock, full)).exit).toBe(1);
+  });
+});
+
+describe('blockbell timetable repeat', () => {
+  it('writes a timetable with a service for each departure', async () => {
+    const pattern = paths.write(
+      'pattern.json',
+      JSON.stringify({
+        kind: 'blockbell-pattern',
+        version: 1,
+        patterns: [
+          { services: ['S3-3'], every: 5, from: '08:45', until: '08:50', workings: ['W3'] },
+        ],
+      }),
+    );
+    const files = [layout, stock, timetable, '--pattern', pattern];
+    const { exit, out } = await runRecorded('timetable', 'repeat', ...files);
+    expect(exit).toBe(0);
+    expect(
+      (JSON.parse(out) as { services: { id: string }[] }).services.map(({ id }) => id),
+    ).toEqual(['S3-1', 'S3-2', 'S47-1', 'S47-2', 'S47-3', 'S3-3.0845', 'S3-3.0850']);
+  });
+
+  it('names faults of the pattern', async () => {
+    const pattern = paths.write('odd.json', '{ "kind": "blockbell-pattern", "version": 1 }');
+    const files = [layout, stock, timetable, '--pattern', pattern];
+    const { exit, err } = await runRecorded('timetable', 'repeat', ...files);
+    expect(exit).toBe(1);
+    expect(err).toContain(`${pattern}: patterns`);
+  });
+});
+
+describe('blockbell timetable capacity', () => {
+  it('tells the share of the session for each stretch', async () => {
+    const { exit, out } = await runRecorded('timetable', 'capacity', layout, stock, timetable);
+    expect(exit).toBe(0);
+    expect(out).toMatch(/^Pennick – Highmarsh +\d\d\.\d % {2}\d\d\.\d of 65\.0 min, 6 trains$/m);
+  });
+});

@@ -1,52 +1,48 @@
-import { EXAMPLE_NAMES, type ExampleName } from '@blockbell/examples';
-import { checkTimetable } from '@blockbell/timetabling';
+import { EXAMPLE_NAMES } from '@blockbell/examples';
 import { Option, type Command } from 'commander';
-import { EXIT, type ExitCode } from '../exit-code.js';
-import { faultText } from '../fault-text.js';
+import type { ExitCode } from '../exit-code.js';
 import type { AddCommand } from '../run-cli.js';
-import type { Terminal } from '../terminal.js';
-import { findingsSummary, findingsText } from '../timetable/findings-text.js';
-import { readTimetableFiles } from '../timetable/read-files.js';
-
-interface CheckOptions {
-  readonly example?: ExampleName;
-  readonly json?: boolean;
-}
+import { capacity, type CapacityOptions } from '../timetable/capacity.js';
+import { check, type CheckOptions } from '../timetable/check.js';
+import { mend, type MendOptions } from '../timetable/mend.js';
+import type { NamedFiles } from '../timetable/read-files.js';
+import { wholeNumber } from '../whole-number.js';
+import { repeat, type RepeatOptions } from '../timetable/repeat.js';
 
 /** `blockbell timetable …`: work on timetables. */
 export const addTimetable: AddCommand = (program, terminal, done) => {
-  const timetable = program.command('timetable').description('Check and mend timetables.');
-  withFiles(timetable.command('check'))
-    .description('Find what trains can’t keep in a timetable, with what would mend it.')
+  const timetable = program.command('timetable').description('Check, mend and extend timetables.');
+  const add = (name: string, description: string): Command =>
+    timetable
+      .command(name)
+      .description(description)
+      .argument('[file...]', 'layout, stock and timetable; the demo when none is named')
+      .addOption(
+        new Option('--example <name>', 'an example in place of files').choices(EXAMPLE_NAMES),
+      );
+  const running =
+    <T extends NamedFiles>(run: (options: T, ...rest: [typeof terminal]) => ExitCode) =>
+    (paths: readonly string[], options: Omit<T, 'paths'>): void =>
+      done(run({ ...options, paths } as T, terminal));
+
+  add('check', 'Find what trains can’t keep in a timetable, with what would mend it.')
     .option('--json', 'print the findings as JSON')
-    .action((paths: readonly string[], options: CheckOptions) =>
-      done(check(paths, options, terminal)),
-    );
+    .action(running<CheckOptions>(check));
+  add('mend', 'Move times as little as can be found, so that a timetable can be kept.')
+    .option(
+      '--earlier <minutes>',
+      'how much earlier departures may be; 0 when nothing is said',
+      wholeNumber,
+    )
+    .option('--later <minutes>', 'how much later; 30 when nothing is said', wholeNumber)
+    .option('--out <file>', 'write the mended timetable there')
+    .option('--json', 'print the changes as JSON')
+    .action(running<MendOptions>(mend));
+  add('repeat', 'Run services again and again at a regular interval.')
+    .requiredOption('--pattern <file>', 'which services, how often and by which workings')
+    .option('--out <file>', 'write the timetable there, in place of printing it')
+    .action(running<RepeatOptions>(repeat));
+  add('capacity', 'Say how much of each stretch of line its trains take up, by compression.')
+    .option('--json', 'print the figures as JSON')
+    .action(running<CapacityOptions>(capacity));
 };
-
-const withFiles = (command: Command): Command =>
-  command
-    .argument('[file...]', 'layout, stock and timetable; the demo when none is named')
-    .addOption(
-      new Option('--example <name>', 'an example in place of files').choices(EXAMPLE_NAMES),
-    );
-
-function check(
-  paths: readonly string[],
-  { example, json = false }: CheckOptions,
-  terminal: Terminal,
-): ExitCode {
-  const read = readTimetableFiles(paths, example);
-  const result = read.ok
-    ? checkTimetable(read.files.layout, read.files.stock, read.files.timetable)
-    : { faults: read.faults, findings: [] };
-  const { faults, findings } = result;
-  if (json) terminal.out(JSON.stringify(result, null, 2));
-  else {
-    for (const fault of faults) terminal.out(faultText(fault));
-    if (findings.length > 0) terminal.out(findingsText(findings));
-    if (faults.length === 0) terminal.err(findingsSummary(result));
-  }
-  const broken = faults.length > 0 || findings.some(({ weight }) => weight === 'breaks');
-  return broken ? EXIT.fault : EXIT.ok;
-}

@@ -1,6 +1,7 @@
 import { checkFiles, readFile, type AnyFile, type NamedText } from '@blockbell/contract';
 import type { ExampleName } from '@blockbell/examples';
 import type { Fault, LayoutFile, StockFile, TimetableFile } from '@blockbell/railway';
+import { TimetableChecker } from '@blockbell/timetabling';
 import { UsageError } from '../exit-code.js';
 import { exampleTexts } from '../session-files.js';
 import { readText } from '../text-files.js';
@@ -16,11 +17,23 @@ export type ReadTimetableFiles =
   | { readonly ok: true; readonly files: TimetableFiles }
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
-/** Reads a layout, stock and timetable in any order, or those of an example; the demo's when nothing is named. */
-export function readTimetableFiles(
-  paths: readonly string[],
-  example: ExampleName | undefined,
-): ReadTimetableFiles {
+/** How the files are named on the command line: three paths in any order, or an example; the demo when nothing is. */
+export interface NamedFiles {
+  readonly paths: readonly string[];
+  readonly example?: ExampleName;
+}
+
+/** The same, refused where the timetable has a fault of form, with which nothing can be done. */
+export function readSoundTimetable(named: NamedFiles): ReadTimetableFiles {
+  const read = readTimetableFiles(named);
+  if (!read.ok) return read;
+  const { layout, stock, timetable } = read.files;
+  const faults = new TimetableChecker(layout, stock).faultsOf(timetable);
+  return faults.length > 0 ? { ok: false, faults } : read;
+}
+
+/** Reads the files; whether the timetable can be kept, or even read, is still to be checked. */
+export function readTimetableFiles({ paths, example }: NamedFiles): ReadTimetableFiles {
   if (example !== undefined && paths.length > 0)
     throw new UsageError('name an example or files, not both');
   if (paths.length !== 0 && paths.length !== 3)

@@ -39,7 +39,7 @@ export class PlanMaker {
 
 /** The best answer to a problem that is found within the effort, or before nothing better comes for a while. */
 export function searchPlan(
-  { problem }: PlanningProblem,
+  { problem }: Pick<PlanningProblem, 'problem'>,
   lastPlan: Plan,
   effort: number,
 ): Plan | null {

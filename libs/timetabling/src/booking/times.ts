@@ -29,4 +29,20 @@ export function applyChanges(file: TimetableFile, changes: readonly TimeChange[]
   return { ...file, services };
 }
 
+/** How two versions of a timetable differ in the times of calls both have. */
+export function changesBetween(before: TimetableFile, after: TimetableFile): TimeChange[] {
+  const changed = new Map(after.services.map((service) => [service.id, service]));
+  return before.services.flatMap(({ id, calls }) =>
+    calls.flatMap((call, index) =>
+      (['arrive', 'depart'] as const).flatMap((what): TimeChange[] => {
+        const from = call[what];
+        const to = changed.get(id)?.calls[index]?.[what];
+        return from === undefined || to === undefined || from === to
+          ? []
+          : [{ service: id, call: index, what, from, to }];
+      }),
+    ),
+  );
+}
+
 export const writeTime = (time: number): string => formatClockText(fastTime(Math.round(time)));

@@ -33,12 +33,14 @@ export interface TrainCourse {
  * times. Each train in turn takes the best course through its permitted ways, the others being where they are; an overlap
  * that stays costs more every round, until someone else makes room (the breakout method of P. Morris, 1993, from
  * memory). The best of all rounds counts.
+ * @param margin fast ms for which track is taken to be held longer, so that trains can be moved apart that much
  */
 export function chooseWays(
   world: World,
   courses: readonly (TrainCourse | null)[],
+  margin = 0,
 ): readonly (readonly ChosenWay[])[] {
-  const chooser = new Chooser(world, courses);
+  const chooser = new Chooser(world, courses, margin);
   return chooser.run();
 }
 
@@ -52,8 +54,10 @@ class Chooser {
   constructor(
     private readonly world: World,
     private readonly courses: readonly (TrainCourse | null)[],
+    margin: number,
   ) {
-    this.#release = releaseTimes(world.layout, world.timetable.ratio);
+    const release = releaseTimes(world.layout, world.timetable.ratio);
+    this.#release = (resource) => release(resource) + margin;
     this.#chosen = courses.map(() => []);
   }
 

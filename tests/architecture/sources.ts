@@ -11,6 +11,7 @@ export const PURE_LIBRARIES = [
   'scheduling',
   'planning',
   'timetabling',
+  'staging',
   'simulation',
   'rehearsal',
 ] as const;

@@ -8,6 +8,7 @@ import { addExplain } from './commands/explain.js';
 import { addRehearse } from './commands/rehearse.js';
 import { addReplay } from './commands/replay.js';
 import { addTimetable } from './commands/timetable.js';
+import { addStaging } from './commands/staging.js';
 import { addTrial } from './commands/trial.js';
 import { EXIT, UsageError, type ExitCode } from './exit-code.js';
 import type { Terminal } from './terminal.js';
@@ -26,6 +27,7 @@ const COMMANDS: readonly AddCommand[] = [
   addProve,
   addExhaust,
   addTrial,
+  addStaging,
   addRehearse,
   addEndure,
   addReplay,

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { EXAMPLE_FOLDERS, fileUrl, type ExampleName } from './example-folders.js';
 
 export type { ExampleName } from './example-folders.js';
+export { readableJson } from './example-files.js';
 
 /** The examples there are. */
 export const EXAMPLE_NAMES = Object.keys(EXAMPLE_FOLDERS) as readonly ExampleName[];

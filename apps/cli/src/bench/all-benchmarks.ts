@@ -8,6 +8,7 @@ import { recordingSize } from './recording-size.js';
 import { planBenefit } from './planning/plan-benefit.js';
 import type { Benchmark } from './report.js';
 import { restartTime } from './restart-time.js';
+import { stagingAllocation } from './staging-allocation.js';
 import { stepLatency } from './step-latency.js';
 
 /** In the order in which they run when none is named; first the one that must not inherit the others' memory. */
@@ -20,6 +21,7 @@ export const BENCHMARKS: readonly Benchmark[] = [
   boardTraffic,
   journalSize,
   recordingSize,
+  stagingAllocation,
   planBenefit,
   restartTime,
 ];

@@ -11,6 +11,7 @@ export const BENCHMARK_NAMES = [
   'board',
   'journal',
   'recording',
+  'staging',
   'plan',
   'restart',
 ] as const;

@@ -1,0 +1,56 @@
+/** An end of a yard track. */
+export type TrackEnd = 'a' | 'b';
+
+/** A track of a yard. `room` is in whatever unit `needs` of its berths is in: mm, or slots. */
+export interface YardTrack {
+  readonly id: string;
+  readonly room: number;
+}
+
+/** A way to put a train into a track: by which end it comes in, by which it leaves, what it needs and costs there. */
+export interface Berth {
+  /** Index of the track. */
+  readonly track: number;
+  readonly in: TrackEnd;
+  readonly out: TrackEnd;
+  readonly needs: number;
+  /** What is lost by this choice, 0 for the best. */
+  readonly cost: number;
+}
+
+/** A train's time in the yard. Those who come at one moment come in the order of the list. */
+export interface Stay {
+  readonly id: string;
+  /** −Infinity for a train that stands there from the start. */
+  readonly arrive: number;
+  /** Infinity for one that stays; later than `arrive`. */
+  readonly depart: number;
+  /** Where it may stand; a train that stands there from the start has one. */
+  readonly berths: readonly Berth[];
+}
+
+export interface Yard {
+  readonly tracks: readonly YardTrack[];
+  readonly stays: readonly Stay[];
+}
+
+/** A train that can't leave when it should, for another stands between it and the end it leaves by. */
+export interface Burial {
+  /** Index of the stay that can't end. */
+  readonly stay: number;
+  /** Index of the stay that is in its way. */
+  readonly by: number;
+}
+
+export interface Allocation {
+  /** By stay: index into its berths; null where no track has room for it. */
+  readonly berths: readonly (number | null)[];
+  readonly unplaced: readonly number[];
+  readonly burials: readonly Burial[];
+  /** Costs of all berths, together. */
+  readonly cost: number;
+  /** Whether no allocation leaves fewer out, or as few and buries fewer: all were gone through or ruled out. */
+  readonly proven: boolean;
+  /** Berths looked at. */
+  readonly looked: number;
+}

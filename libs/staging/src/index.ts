@@ -1,0 +1,14 @@
+export { allocate } from './allocation/allocate.js';
+export { burialsOf } from './allocation/burials.js';
+export type {
+  Allocation,
+  Berth,
+  Burial,
+  Stay,
+  TrackEnd,
+  Yard,
+  YardTrack,
+} from './allocation/yard.js';
+export { bookedYard } from './booked/booked-yard.js';
+export type { BookedStay, BookedYard } from './booked/booked-yard.js';
+export { withTracks } from './booked/with-tracks.js';

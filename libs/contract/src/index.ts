@@ -13,6 +13,7 @@ export * from './messages/commands.js';
 export * from './messages/people.js';
 export * from './messages/roles.js';
 export * from './messages/recordings.js';
+export * from './messages/timetable-check.js';
 export * from './messages/views.js';
 export { projectAll, projectChanges } from './project/project.js';
 export type { SessionLabels } from './project/session-rows.js';

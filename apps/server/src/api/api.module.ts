@@ -10,6 +10,7 @@ import { StoredSessionsController } from './stored-sessions.controller.js';
 import { PeopleController } from './people.controller.js';
 import { SessionController } from './session.controller.js';
 import { SignInController } from './sign-in.controller.js';
+import { TimetableController } from './timetable.controller.js';
 import { SignInGuard } from './sign-in.guard.js';
 
 @Module({
@@ -18,6 +19,7 @@ import { SignInGuard } from './sign-in.guard.js';
     HealthController,
     SessionController,
     FileController,
+    TimetableController,
     StoredSessionsController,
     SignInController,
     PeopleController,

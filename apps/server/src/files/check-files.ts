@@ -49,6 +49,14 @@ export function checkFile(text: string): CheckedFile | Faulty {
   return { hash: contentHash(file), kind: KINDS[file.kind], name: file.name, text };
 }
 
+/** The timetable file in a text, whatever it says of layout and stock. */
+export function timetableIn(text: string): TimetableFile | Faulty {
+  const read = readFile(text);
+  if (!read.ok) return { faults: read.faults };
+  const file = fileOf<TimetableFile>(text, 'blockbell-timetable');
+  return 'place' in file ? { faults: [file] } : file;
+}
+
 /** Checks the texts of three files, each for itself and all together. */
 export function checkTogether(
   texts: Trio<string>,

@@ -1,10 +1,16 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { EXAMPLE_NAMES, exampleFiles } from '@blockbell/examples';
-import type { Fault } from '@blockbell/railway';
+import type { Fault, TimetableFile } from '@blockbell/railway';
 import { RefusalException } from '../refusal/refusal.exception.js';
 import { FileStore, type FileSummary } from '../storage/file-store.js';
 import type { StoredSession } from '../storage/stored-session.entity.js';
-import { checkFile, checkTogether, type SessionFiles, type Trio } from './check-files.js';
+import {
+  checkFile,
+  checkTogether,
+  timetableIn,
+  type SessionFiles,
+  type Trio,
+} from './check-files.js';
 
 /** Checks files, keeps them, and brings together what a session runs on. What is wrong is refused with every fault. */
 @Injectable()
@@ -47,6 +53,13 @@ export class FileLibrary {
       stock: await this.textFor(given.stock),
       timetable: await this.textFor(given.timetable),
     });
+  }
+
+  /** A timetable by itself or by the hash of a stored one, readable but not checked further. */
+  async timetable(given: string | object): Promise<TimetableFile> {
+    const found = timetableIn(await this.textFor(given));
+    if ('faults' in found) throw faulty(found.faults);
+    return found;
   }
 
   /** What a stored session runs on; null when this version accepts its files no longer. */

@@ -4,6 +4,8 @@ import { KeptRecordings } from '../recording/kept-recordings.js';
 import { SessionArchive } from '../recording/session-archive.js';
 import { KEEPERS, keepersInThreads } from '../follower/keepers.js';
 import { PLANNERS, plannersInThreads } from '../planning/planners.js';
+import { CHECKERS, checkersInThreads } from '../timetables/checkers.js';
+import { TimetableDesk } from '../timetables/timetable-desk.js';
 import { FollowOn } from './follow-on.js';
 import { PeopleModule } from '../people/people.module.js';
 import { SessionService } from './session.service.js';
@@ -16,9 +18,11 @@ import { SessionService } from './session.service.js';
     KeptRecordings,
     SessionArchive,
     FollowOn,
+    TimetableDesk,
+    { provide: CHECKERS, useValue: checkersInThreads },
     { provide: KEEPERS, useValue: keepersInThreads },
     { provide: PLANNERS, useValue: plannersInThreads },
   ],
-  exports: [SessionService, FileLibrary, SessionArchive, FollowOn],
+  exports: [SessionService, FileLibrary, SessionArchive, FollowOn, TimetableDesk],
 })
 export class SessionModule {}

@@ -4,3 +4,4 @@ export * from './roles.js';
 export * from './commands.js';
 export * from './people.js';
 export * from './recordings.js';
+export * from './timetable-check.js';

@@ -7,6 +7,7 @@ export type Act =
   | 'set-pace'
   | 'put-crew'
   | 'see-people'
+  | 'check-timetable'
   | 'manage-people'
   | 'begin-session'
   | 'store-file';
@@ -53,6 +54,7 @@ export const LEAVE: Readonly<Record<Act, readonly [Leave, Leave, Leave, Leave]>>
   'set-pace': DISPATCHERS,
   'acknowledge-alarm': DISPATCHERS,
   'see-people': DISPATCHERS,
+  'check-timetable': DISPATCHERS,
 
   'begin-session': BUILDERS,
   'store-file': BUILDERS,
@@ -87,6 +89,7 @@ const WORDS: Readonly<Record<Act, string>> = {
   'set-pace': 'set the pace of the simulated time',
   'acknowledge-alarm': 'acknowledge an alarm',
   'see-people': 'see who may sign in',
+  'check-timetable': 'work on a timetable',
   'begin-session': 'begin another session',
   'store-file': 'send a file',
   'manage-people': 'manage the people who may sign in',

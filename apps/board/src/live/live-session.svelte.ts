@@ -53,7 +53,14 @@ export class LiveSession implements Picture {
 
   /** `dismissed`: the server let this page go, or never in; who is at it is to be asked anew. */
   constructor(dismissed: () => void) {
-    this.#socket = io({ autoConnect: false, reconnectionDelay: 500, reconnectionDelayMax: 2000 });
+    this.#socket = io({
+      autoConnect: false,
+      reconnectionDelay: 500,
+      reconnectionDelayMax: 2000,
+      // The picture is there sooner without polling first; a network that lets no web socket through is still served.
+      transports: ['websocket', 'polling'],
+      tryAllTransports: true,
+    });
     this.#socket.on('connect', () => {
       this.connected = true;
       this.lostAt = null;
@@ -72,12 +79,14 @@ export class LiveSession implements Picture {
     this.#socket.on(EVENTS.delta, (message: unknown) => this.#onDelta(message));
   }
 
-  /** Loads the session's files, then connects; tries again until it succeeds. */
+  /** Connects, and loads the session's files meanwhile; tries again until it succeeds. */
   async open(): Promise<void> {
     this.#wanted = true;
+    this.#socket.connect();
     while (this.#wanted) {
       try {
-        this.railway = await loadRailway();
+        const railway = await loadRailway();
+        if (this.#wanted) this.railway = railway;
         this.trouble = null;
         break;
       } catch (error) {
@@ -86,7 +95,6 @@ export class LiveSession implements Picture {
         await new Promise((resolve) => setTimeout(resolve, RELOAD_PAUSE));
       }
     }
-    if (this.#wanted) this.#socket.connect();
   }
 
   /** Shows nothing any more. */
@@ -132,6 +140,7 @@ export class LiveSession implements Picture {
       // Another session runs now, on other files.
       this.#socket.disconnect();
       this.rows.session = null;
+      this.railway = null;
       void this.open();
       return;
     }

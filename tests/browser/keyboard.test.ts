@@ -128,6 +128,8 @@ test('a session is lined up, started and run by keyboard alone', async () => {
       return board.phase.textContent();
     })
     .toContain('running');
+  // The line-up is gone, and the trains are listed in its place.
+  await expect.poll(() => focused(page)).not.toBe('');
 
   await tabTo(page, /^button Stop all now/);
   await keyboard.press('Enter');
@@ -154,9 +156,29 @@ test('while a session runs, Tab reaches every control, and arrow keys every trai
   await tabTo(page, /^button Hold here/);
   await keyboard.press('Enter');
   await chosen.getByRole('button', { name: 'Let go' }).waitFor();
+  // What opened something gets the focus back when it is closed, by its button or by Escape.
   await tabTo(page, /^button Close/);
   await keyboard.press('Enter');
   await chosen.waitFor({ state: 'detached' });
+  expect(await focused(page)).toMatch(/^button .*, known /);
+  await keyboard.press('Enter');
+  await tabTo(page, /^button Set a route/);
+  await keyboard.press('Enter');
+  await tabTo(page, /^input Block where/);
+  await keyboard.press('Escape');
+  await expect.poll(() => focused(page)).toBe('button Set a route');
+  await keyboard.press('Escape');
+  await chosen.waitFor({ state: 'detached' });
+  expect(await focused(page)).toMatch(/^button .*, known /);
+
+  // A button that vanishes leaves the focus to what was around it, not to another button.
+  await tabTo(page, /^button Resume/);
+  await keyboard.press('Enter');
+  await expectPhase(board, 'running');
+  await expect.poll(() => focused(page)).toMatch(/^group Session/);
+  await tabTo(page, /^button Pause/);
+  await keyboard.press('Enter');
+  await expectPhase(board, 'paused');
 
   await tabTo(page, /^button Train .* on the graph/);
   await keyboard.press('ArrowRight');

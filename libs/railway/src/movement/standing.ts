@@ -40,6 +40,7 @@ export function drawUp(w: Writer, index: number): void {
   w.follow({ kind: 'control', train: index });
   const next = nextBoundary(w, index);
   if (next === undefined || next.at > train.mark || !readsFree(w, next.section)) return;
+  if (train.blind.includes(next.section)) return;
   const { low, high } = rangeAt(w.world.models[index]!, train.reckoning, instant(w.now));
   const furthest = Math.min(Math.ceil(high / 1000), next.at);
   placeHead(w, index, Math.min(Math.floor(low / 1000), furthest), furthest);

@@ -55,6 +55,16 @@ export function seeHead(w: Writer, index: number, place: number, worstDelay: num
   train.reckoning = anchor(model, train.reckoning, range, now);
 }
 
+/** Corrects the reckoning by what tells only that the head is not before `place` mm. */
+export function seeHeadBeyond(w: Writer, index: number, place: number): void {
+  const model = w.world.models[index]!;
+  const train = w.train(index);
+  const now = instant(w.now);
+  const low = um(place * 1000);
+  const { high } = rangeAt(model, train.reckoning, now);
+  train.reckoning = anchor(model, train.reckoning, { low, high: um(Math.max(low, high)) }, now);
+}
+
 /**
  * Tells all locomotives of a train to run at `speed` mm/s in the direction of its path, each by its own speed
  * table. Reckoning goes on with what the leading table really gives.

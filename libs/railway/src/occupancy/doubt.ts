@@ -77,12 +77,12 @@ function isIn(w: Writer, doubt: Doubt, place: number, element: number): boolean 
 /** Finds the assignments that all the evidence allows; none are kept when they are too many. */
 function weigh(w: Writer, doubt: Doubt): void {
   for (const train of doubt.trains) w.train(train);
-  const { trains, places, reads, said } = doubt;
+  const { trains, reads, said } = doubt;
   const allowed = (at: number, place: number): boolean => {
     const train = trains[at]!;
     if (place !== at && !isTaken(w, trains[place]!)) return false;
     const word = said.find((each) => each.train === train);
-    return word === undefined ? fits(w, train, places[place]!) : isIn(w, doubt, place, word.block);
+    return word === undefined ? fits(w, doubt, train, place) : isIn(w, doubt, place, word.block);
   };
   const ways = assignmentsOf(trains.length, allowed, MOST_ASSIGNMENTS) ?? [];
   doubt.assignments = ways
@@ -107,8 +107,12 @@ function isTaken(w: Writer, train: number): boolean {
   );
 }
 
-function fits(w: Writer, train: number, heading: Heading): boolean {
-  return w.world.stock.trains[train]!.length <= w.world.layout.elements[blockOf(heading)]!.length;
+/** Whether a train can stand at a place of a doubt: at its own, though it be longer than its block, or on a held way of its length. */
+function fits(w: Writer, doubt: Doubt, train: number, place: number): boolean {
+  const there = doubt.trains[place]!;
+  const { path } = w.state.trains[there]!;
+  const room = path.at(-1)!.end - path[0]!.start;
+  return there === train || w.world.stock.trains[train]!.length <= room;
 }
 
 /**
@@ -152,7 +156,7 @@ export function personSpeaks(w: Writer, by: string, train: number, block: number
 function isPossible(w: Writer, doubt: Doubt, train: number, block: number): boolean {
   if (doubt.assignments.length > 0) return true;
   const place = doubt.places.findIndex((_, each) => isIn(w, doubt, each, block));
-  if (place < 0 || !fits(w, train, doubt.places[place]!)) return false;
+  if (place < 0 || !fits(w, doubt, train, place)) return false;
   return !doubt.said.some((word) => word.train !== train && isIn(w, doubt, place, word.block));
 }
 

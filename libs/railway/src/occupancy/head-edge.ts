@@ -1,7 +1,7 @@
 import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
 import { showSignals } from '../interlocking/signals.js';
 import { stands } from '../movement/standing.js';
-import { furthestHead, seeHead } from '../movement/train-motion.js';
+import { furthestHead, seeHead, seeHeadBeyond } from '../movement/train-motion.js';
 import { passCalls } from '../timetable/progress.js';
 import { raiseAlarm } from '../session/alarms.js';
 import type { Writer } from '../session/writer.js';
@@ -53,7 +53,13 @@ function acceptEdge(
   train.edge = edge;
   const byHand = w.state.sections[seen.section]!.clearByHand !== null;
   if (byHand && !train.proving.includes(seen.section)) train.proving.push(seen.section);
-  seeHead(w, index, edge, w.world.layout.sections[seen.section]!.detector.worstDelay.occupied);
+  if (train.blind.includes(seen.section)) {
+    // Contact has come back where it may have been lost with the head in it: nobody knows how far in.
+    train.blind = train.blind.filter((each) => each !== seen.section);
+    seeHeadBeyond(w, index, edge);
+  } else {
+    seeHead(w, index, edge, w.world.layout.sections[seen.section]!.detector.worstDelay.occupied);
+  }
   noteInference(w, index, seen.section);
   proveTail(w, index);
   showSignals(w, index);

@@ -185,7 +185,7 @@ export interface TrainState {
   /** Furthest detected head edge and proven tail. */
   edge: number;
   tail: number;
-  /** Sections the head has passed that never saw it: their being clear proves nothing. */
+  /** Sections the head has passed that never saw it, or that may have lost contact with it: their being clear proves nothing. */
   blind: number[];
   /** Sections said to be clear by a person in which the head was seen since: see `occupancy/tail-proof.ts`. */
   proving: number[];

@@ -82,7 +82,8 @@ export class InvariantChecker {
       const excuse =
         causes.find((cause) => isExcuse(faults[cause.fault]!.fault))?.kind ??
         trains.map((train) => this.excuseOf(train)).find((each) => each !== null) ??
-        (kind === 'run-through' ? this.#stuckUnseen(element) : null);
+        (kind === 'run-through' ? this.#stuckUnseen(element) : null) ??
+        (kind === 'moved-under' ? this.#freedByLostContact(element, trains) : null);
       if (excuse !== null) for (const train of trains) this.#pushed.set(train, excuse);
       const where = this.#rehearsal.world.layout.elements[element]!.id;
       this.#note(
@@ -177,6 +178,12 @@ export class InvariantChecker {
       `${this.#name(element)} is held for ${this.#labels([holder])}, which is not on it`,
       null,
     );
+  }
+
+  /** A drive moves under trains for none of which it is held any more, since contact with them was lost; null otherwise. */
+  #freedByLostContact(element: number, trains: readonly number[]): FaultKind | null {
+    const { holder } = this.#rehearsal.state.elements[element]!;
+    return trains.includes(holder) ? null : this.#lostContact(element);
   }
 
   /** A contact lost for longer than its detector bridges, in a section of an element; null without one. */

@@ -57,7 +57,7 @@ describe('blockbell prove', () => {
     expect(exit).toBe(0);
     const lines = out.split('\n');
     expect(lines[0]).toMatch(/^Pennick passing loop \([0-9a-f]+\)$/);
-    expect(out.match(/^ {2}\w+ +holds /gm)).toHaveLength(6);
+    expect(out.match(/^ {2}\w+ +holds /gm)).toHaveLength(7);
     expect(out).toContain('note: W1 towards a: only a train that can reverse leaves it.');
     expect(lines.at(-1)).toBe('Proved.');
   });

@@ -9,6 +9,7 @@ const TITLES: Readonly<Record<CheckName, string>> = {
   exclusion: 'Exclusion',
   flank: 'Flank',
   drives: 'Drives',
+  sharing: 'Sharing',
   positions: 'Positions',
   leaving: 'Leaving',
 };

@@ -157,6 +157,7 @@ export const layoutSchema = z.strictObject({
           name: text,
           blocks: z.array(elementId),
           platform: z.boolean(),
+          callOn: z.boolean().exactOptional(),
         }),
       ),
     }),

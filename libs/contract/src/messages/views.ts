@@ -69,7 +69,7 @@ export type ElementView = z.infer<typeof elementView>;
 
 export const signalView = z.strictObject({
   heading: index,
-  aspect: z.enum(['stop', 'caution', 'proceed']),
+  aspect: z.enum(['stop', 'call-on', 'caution', 'proceed']),
 });
 export type SignalView = z.infer<typeof signalView>;
 

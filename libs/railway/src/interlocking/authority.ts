@@ -1,6 +1,7 @@
 import { blockOf, type ElementIndex } from '../layout/layout.js';
 import type { Writer } from '../session/writer.js';
 import { isApproachLocked } from './approach-locked.js';
+import { gapAhead } from './call-on.js';
 import { stepOf } from './held-path.js';
 import { mayEndAt } from './overlap.js';
 import { showSignals } from './signals.js';
@@ -38,7 +39,7 @@ export function setLimits(w: Writer, index: number): void {
   const last = train.path[train.authorised]!;
   const block = w.world.layout.elements[blockOf(last.heading)]!;
   train.mark = last.end - block.stopMarks[last.heading & 1]!;
-  train.limit = last.end - w.world.foulingAhead[last.heading]!;
+  train.limit = last.end - gapAhead(last, w.world.foulingAhead[last.heading]!);
 }
 
 /** A drive on the way a train has authority over, not yet behind its tail, that is not proven as it needs it; or null. */

@@ -1,6 +1,7 @@
 import type { Route } from '../layout/layout.js';
 import type { Writer } from '../session/writer.js';
 import { extendAuthority } from './authority.js';
+import { isCallOn } from './call-on.js';
 import { pathEnd, routeItems } from './held-path.js';
 import { lockOverlap } from './overlap.js';
 import { setFlank } from './flank-protection.js';
@@ -13,7 +14,10 @@ import { setDrive } from './turnout-proof.js';
 export function reserve(w: Writer, index: number, route: Route): void {
   const train = w.train(index);
   const items = routeItems(w.world.layout, route.index, pathEnd(train.path));
-  train.path.push(...items);
+  const isCalledOn = isCallOn(w.world.layout, w.state, index, route.to);
+  train.path.push(
+    ...(isCalledOn ? items.map((it) => ({ ...it, calledOn: true as const })) : items),
+  );
   for (const step of route.steps) {
     w.element(step.element).holder = index;
     for (const { section } of step.pieces) {

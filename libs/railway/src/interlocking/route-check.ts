@@ -1,4 +1,5 @@
 import type { Route, Step } from '../layout/layout.js';
+import { sharedTrackInTheWay } from './call-on.js';
 import { overlapInTheWay } from './overlap.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { World } from '../session/world.js';
@@ -23,7 +24,10 @@ export function obstacleOn(
       if (reason !== null) return reason;
     }
   }
-  return overlapInTheWay(world, state, train, route.to);
+  return (
+    sharedTrackInTheWay(world.layout, state, train, route.to) ??
+    overlapInTheWay(world, state, train, route.to)
+  );
 }
 
 function elementInTheWay(state: EngineState, train: number, step: Step): WaitReason | null {

@@ -4,7 +4,7 @@ import type { Writer } from '../session/writer.js';
 
 /**
  * The signals at the ends of the blocks a train holds: proceed where it has authority over the two blocks beyond,
- * caution where only over the next, stop elsewhere; stop again as soon as its head is seen past. All of them show stop
+ * caution where only over the next or it is called on over the one after, call-on where it is called on, stop elsewhere; stop again as soon as its head is seen past. All of them show stop
  * while no train may run and while this one was stopped for a fault: no signal opens by itself then.
  */
 export function showSignals(w: Writer, index: number): void {
@@ -16,8 +16,12 @@ export function showSignals(w: Writer, index: number): void {
     const afterNext = blocks[place + 2];
     const open =
       mayGo && next !== undefined && next.at <= train.authorised && train.edge < item.end;
-    const further = afterNext !== undefined && afterNext.at <= train.authorised;
-    show(w, item.heading, open ? (further ? 'proceed' : 'caution') : 'stop');
+    const further =
+      afterNext !== undefined &&
+      afterNext.at <= train.authorised &&
+      afterNext.item.calledOn !== true;
+    const onto = next?.item.calledOn === true ? 'call-on' : further ? 'proceed' : 'caution';
+    show(w, item.heading, open ? onto : 'stop');
   });
 }
 

@@ -64,17 +64,22 @@ function reversedStep(layout: Layout, step: Step, gaps: Step['gaps']): Step {
 }
 
 /** How many resources a layout has: see {@link heldBy}. */
-export const resourceCount = ({ elements, sections }: Layout): number =>
-  elements.length + sections.length;
+export const resourceCount = ({ elements, sections, dividedTracks }: Layout): number =>
+  elements.length + sections.length + dividedTracks.length;
 
 /**
  * Everything held by a train with this trail, by number: its elements, the reversing sections whose gaps it bridges, and,
  * numbered after all elements, each section that sees more than one element: its detector cannot tell two trains
- * apart, so only one may be there.
+ * apart, so only one may be there; and, after all sections, each divided track into which nobody is called on.
  */
-export function heldBy({ elements, sections }: Layout, trail: Trail): number[] {
+export function heldBy(layout: Layout, trail: Trail): number[] {
+  const { elements, sections, dividedTracks, dividedTrackOf } = layout;
   const held = new Set<number>(trail.map(({ element }) => element));
-  for (const { gaps, pieces } of trail) {
+  for (const { element, gaps, pieces } of trail) {
+    const track = dividedTrackOf[element] ?? -1;
+    if (track >= 0 && !dividedTracks[track]!.callOn) {
+      held.add(elements.length + sections.length + track);
+    }
     for (const { element } of gaps) held.add(element);
     for (const { section } of pieces) {
       if (section >= 0 && sections[section]!.elements.length > 1)

@@ -56,6 +56,7 @@ export function compileLayout(file: LayoutFile): Layout {
     blockSteps: maker.blockSteps,
     overlaps: findOverlaps(elements, graph, maker),
     stations: compileStations(file, elementByName),
+    ...divideTracks(file, elementByName, elements.length),
     districts: file.districts.map(({ id }) => id),
     elementByName,
     sectionByName,
@@ -94,6 +95,29 @@ function compileStations(
       blocks: blocks.map((id) => known(elementByName.get(id), 'block', id)),
     })),
   }));
+}
+
+function divideTracks(
+  { stations }: LayoutFile,
+  elementByName: ReadonlyMap<string, number>,
+  elementCount: number,
+): Pick<Layout, 'dividedTracks' | 'dividedTrackOf'> {
+  const dividedTracks = stations
+    .filter(({ kind }) => kind === 'station')
+    .flatMap(({ id, tracks }) =>
+      tracks
+        .filter(({ blocks }) => blocks.length > 1)
+        .map((track) => ({
+          id: `${id} ${track.name}`,
+          blocks: track.blocks.map((block) => known(elementByName.get(block), 'block', block)),
+          callOn: track.callOn === true,
+        })),
+    );
+  const dividedTrackOf = new Array<number>(elementCount).fill(-1);
+  dividedTracks.forEach(({ blocks }, at) => {
+    for (const block of blocks) dividedTrackOf[block] = at;
+  });
+  return { dividedTracks, dividedTrackOf };
 }
 
 function known<T>(found: T | undefined, what: string, id: string): T {

@@ -39,7 +39,7 @@ export function foulingAhead(index: number, end: 'a' | 'b', graph: TrackGraph): 
 }
 
 /** Distance from a block's end at which trains stop: the builder's mark, else clear of what fouls ahead. */
-function stopMark(file: BlockFile, end: 'a' | 'b', fouling: Millimetres): Millimetres {
+export function stopMark(file: BlockFile, end: 'a' | 'b', fouling: Millimetres): Millimetres {
   return (
     file.stopMarks?.[end] ?? mm(Math.min(fouling + STOP_MARGIN, Math.floor(blockLength(file) / 3)))
   );

@@ -161,6 +161,12 @@ export interface StationTrackFile {
   readonly name: string;
   readonly blocks: readonly ElementId[];
   readonly platform: boolean;
+  /**
+   * Of a station's track that is divided into blocks: whether a second train may be called on into a free block while
+   * another stands in the track. Left out: one train at a time. The slots of a staging yard take one train each and
+   * need no such leave.
+   */
+  readonly callOn?: boolean;
 }
 
 export interface StationFile {

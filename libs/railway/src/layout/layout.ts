@@ -134,6 +134,14 @@ export interface Station {
   }[];
 }
 
+/** A track of a station that is divided into blocks: one train at a time, unless another may be called on. */
+export interface DividedTrack {
+  /** Station and track, readable. */
+  readonly id: string;
+  readonly blocks: readonly ElementIndex[];
+  readonly callOn: boolean;
+}
+
 export interface Layout {
   readonly file: LayoutFile;
   /** Content hash of the file, hexadecimal. */
@@ -150,6 +158,9 @@ export interface Layout {
   /** By heading: what is locked beyond the end of a block for a train let into it. Mostly empty. */
   readonly overlaps: readonly (readonly Step[])[];
   readonly stations: readonly Station[];
+  readonly dividedTracks: readonly DividedTrack[];
+  /** By element: the divided track it is a block of, −1 for none. */
+  readonly dividedTrackOf: readonly number[];
   readonly districts: readonly string[];
   readonly elementByName: ReadonlyMap<string, ElementIndex>;
   readonly sectionByName: ReadonlyMap<string, SectionIndex>;

@@ -7,7 +7,8 @@ import type { LimitFrom } from './profile.js';
 /**
  * Speed limits along a train's path as positions of its head, µm: an element's limit holds from the head's entry until
  * the tail has left. Of all limits in force at a place the lowest counts. Track that only a person has said to be clear is
- * run over at restricted speed; so is the block in which a way ends without the overlap it should have.
+ * run over at restricted speed; so is the way into a track in which another train stands, and the block in which a way ends
+ * without the overlap it should have.
  */
 export function limitsAhead(w: Writer, index: number): LimitFrom[] {
   const train = w.state.trains[index]!;
@@ -18,6 +19,7 @@ export function limitsAhead(w: Writer, index: number): LimitFrom[] {
     const { speedLimit } = step.leg;
     const isRestricted =
       at === lastBlock ||
+      item.calledOn === true ||
       step.pieces.some(
         ({ section }) => section >= 0 && w.state.sections[section]!.clearByHand !== null,
       );

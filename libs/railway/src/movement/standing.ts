@@ -1,6 +1,6 @@
 import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js';
 import { placeHead } from './train-motion.js';
-import type { Writer } from '../session/writer.js';
+import type { Seen, Writer } from '../session/writer.js';
 import { instant } from '../units.js';
 import { nextBoundary } from './overdue.js';
 import { rangeAt, standsFrom } from './reckoning.js';
@@ -9,7 +9,7 @@ import { rangeAt, standsFrom } from './reckoning.js';
 const STAND_MARGIN = 300;
 
 /** Whether a train is proven standing: told to stop, its longest stopping time over, no edge since. */
-export const stands = (w: Writer, index: number): boolean =>
+export const stands = (w: Pick<Seen, 'state'>, index: number): boolean =>
   w.state.trains[index]!.reckoning.nominal.target === 0 && !hasDeadline(w.state, 'stand', index);
 
 /** Arranges the proof of standing after a command to stop; takes it back when the train is told to run. */

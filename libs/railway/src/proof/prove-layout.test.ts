@@ -14,6 +14,7 @@ import {
   threeWay,
   turnout,
 } from '../testing/layout-parts.js';
+import { sharedPlatform } from '../testing/shared-platform.js';
 import { mm } from '../units.js';
 import { proveLayout } from './prove-layout.js';
 import type { CheckName, ProofReport } from './report.js';
@@ -265,5 +266,30 @@ describe('a broken table is caught', () => {
       ),
     }));
     expect(check(prove(file, broken), 'flank').faults).not.toEqual([]);
+  });
+});
+
+describe('a track into which a second train may be called on', () => {
+  it('takes it by call-on alone, where the layout says so and not elsewhere', () => {
+    for (const callOn of [true, false]) {
+      const report = prove(sharedPlatform(callOn));
+      expect(faultsOf(report)).toEqual([]);
+      expect(check(report, 'sharing').looked).toBe(2);
+    }
+  });
+
+  it('is missed where the tables don’t know of it, or know it to be open to all', () => {
+    const layout = compileLayout(sharedPlatform());
+    const unknown = { ...layout, dividedTrackOf: layout.dividedTrackOf.map(() => -1) };
+    expect(check(prove(sharedPlatform(), unknown), 'sharing').faults).toContain(
+      'W>PA is granted into Station Middle 1 while a train stands in PB as if it were empty.',
+    );
+    expect(check(prove(sharedPlatform(false), layout), 'sharing').faults).toContain(
+      'W>PA is granted into Station Middle 1 while a train stands in PB, which the layout does not allow.',
+    );
+    const closed = compileLayout(sharedPlatform(false));
+    expect(check(prove(sharedPlatform(), closed), 'sharing').faults).toContain(
+      'W>PA is never granted into Station Middle 1 while a train stands in PB, though the layout allows it.',
+    );
   });
 });

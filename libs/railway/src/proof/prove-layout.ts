@@ -8,6 +8,7 @@ import { walkRoutes } from './own-routes.js';
 import { readTrack } from './own-track.js';
 import type { ProofProgress, ProofReport } from './report.js';
 import { checkRoutes } from './routes-check.js';
+import { checkSharing } from './sharing-check.js';
 import { Trial } from './trial.js';
 
 /**
@@ -29,6 +30,7 @@ export function* proveLayout(
     yield* checkExclusion(layout, pairs, users, excluded, trial),
     yield* checkFlank(layout, track, pairs),
     yield* checkDrives(layout, pairs, excluded, trial),
+    checkSharing(file, layout, pairs, trial),
     checkPositions(layout, track, pairs),
     checkLeaving(track, pairs),
   ];

@@ -31,7 +31,8 @@ export interface ProofCheck {
   readonly notes: readonly string[];
 }
 
-export type CheckName = 'routes' | 'exclusion' | 'flank' | 'drives' | 'positions' | 'leaving';
+export type CheckName =
+  'routes' | 'exclusion' | 'flank' | 'drives' | 'sharing' | 'positions' | 'leaving';
 
 /** How far a proof has come. */
 export interface ProofProgress {

@@ -60,6 +60,16 @@ export class Trial {
     for (const { section } of step.pieces) if (section >= 0) w.section(section).claim = -1;
   }
 
+  /** It is not certain any more which engine the other one is. */
+  doubt(): void {
+    this.#w.train(ASKER).identity.certainty = 'ambiguous';
+  }
+
+  /** Whether the first engine was called on over the end of its way. */
+  isCalledOn(): boolean {
+    return this.#w.state.trains[HOLDER]!.path.at(-1)?.calledOn === true;
+  }
+
   /** Whether the engine that stands before a route would be refused it now. */
   refusesFirst(route: Route): boolean {
     return obstacleOn(this.#world, this.#w.state, HOLDER, route) !== null;
@@ -105,6 +115,7 @@ export class Trial {
     at.authorised = 0;
     at.activity = { kind: 'standing' };
     at.confirmed = true;
+    at.identity.certainty = 'declared';
     const step = w.world.layout.blockSteps[heading]!;
     w.element(step.element).holder = train;
     for (const { section } of step.pieces) if (section >= 0) w.section(section).claim = train;

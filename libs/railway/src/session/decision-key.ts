@@ -94,12 +94,13 @@ function decisiveTrain(train: TrainState): unknown[] {
   return [
     train.activity.kind,
     [identity.certainty, identity.misreads],
-    train.path.map(({ element, route, step, heading, start }) => [
+    train.path.map(({ element, route, step, heading, start, calledOn }) => [
       element,
       route,
       step,
       heading,
       start,
+      ...(calledOn === true ? ['called on'] : []),
     ]),
     [train.mark, train.limit, train.authorised, train.edge, train.tail],
     train.overlap,

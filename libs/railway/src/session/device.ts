@@ -25,7 +25,7 @@ export type DeviceEvent =
   | { readonly kind: 'power'; readonly district: number; readonly state: 'on' | 'off' | 'short' }
   | { readonly kind: 'bus'; readonly bus: string; readonly alive: boolean };
 
-export type Aspect = 'stop' | 'caution' | 'proceed';
+export type Aspect = 'stop' | 'call-on' | 'caution' | 'proceed';
 
 export type DeviceCommand =
   | { readonly kind: 'set-drive'; readonly element: number; readonly position: string }

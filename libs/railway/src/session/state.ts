@@ -150,6 +150,8 @@ export interface PathItem {
   end: number;
   /** Where the tail must be proven past before the element frees: `end` plus fouling. */
   releaseAt: number;
+  /** Part of a way over which the train was called on: see `interlocking/call-on.ts`. */
+  calledOn?: true;
 }
 
 export type TrainActivity =

@@ -251,7 +251,7 @@ const yard = compileLayout(
     {
       stations: [
         station('In', 0, ['IN']),
-        station('Yard', 1, ['P', 'Q'], ['R']),
+        { ...station('Yard', 1, ['P', 'Q'], ['R']), kind: 'staging-yard' },
         station('Out', 2, ['OUT']),
       ],
     },

@@ -74,17 +74,22 @@ function signals({ layout }: World, { trains, session }: EngineState): (Aspect |
   if (!['running', 'paused', 'ending'].includes(session.phase.kind)) return shown;
   for (const { path, authorised, edge, activity } of trains) {
     if (activity.kind === 'halted') continue;
-    const blocks = path.flatMap(({ heading, end }, at) =>
-      heading < 0 ? [] : [{ heading, end, at }],
+    const blocks = path.flatMap(({ heading, end, calledOn = false }, at) =>
+      heading < 0 ? [] : [{ heading, end, at, calledOn }],
     );
     blocks.forEach(({ heading, end }, place) => {
       if (shown[heading] === null || edge >= end) return;
-      const open = blocks.slice(place + 1).filter(({ at }) => at <= authorised).length;
-      if (open > 0) shown[heading] = open > 1 ? 'proceed' : 'caution';
+      const [first, second] = blocks.slice(place + 1).filter(({ at }) => at <= authorised);
+      if (first === undefined) return;
+      if (first.calledOn) shown[heading] = 'call-on';
+      else shown[heading] = second === undefined || second.calledOn ? 'caution' : 'proceed';
     });
   }
   return shown;
 }
+
+/** From the end of its block, mm, in which a train must stop that was called on. */
+const CALLED_ON = 100;
 
 /** The stop mark, and the last place short of fouling what lies beyond, in the last block it has authority over. */
 function limits({ layout, foulingAhead }: World, { trains }: EngineState, train: number) {
@@ -94,7 +99,7 @@ function limits({ layout, foulingAhead }: World, { trains }: EngineState, train:
   const { stopMarks } = layout.elements[last.element]!;
   return {
     mark: last.end - stopMarks[last.heading & 1]!,
-    limit: last.end - foulingAhead[last.heading]!,
+    limit: last.end - Math.max(foulingAhead[last.heading]!, last.calledOn ? CALLED_ON : 0),
   };
 }
 

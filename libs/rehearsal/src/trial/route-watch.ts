@@ -3,7 +3,12 @@ import type { Rehearsal } from '../rehearsal.js';
 import type { RouteTrial, TriedDrive } from './trial.js';
 
 /** How much of a way an aspect promises. */
-const RANK: Readonly<Record<Aspect, number>> = { stop: 0, caution: 1, proceed: 2 };
+const RANK: Readonly<Record<Aspect, number>> = {
+  stop: 0,
+  'call-on': 1,
+  caution: 2,
+  proceed: 3,
+};
 
 /** Notes what the layout says while one route is tried. */
 export class RouteWatch {

@@ -1,25 +1,32 @@
 import { fault, placeOf } from '../../faults/fault.js';
 import type { Fault } from '../../faults/fault.js';
 import { checkTwice } from '../../faults/numbers.js';
-import type { LayoutFile } from '../layout-file.js';
+import { foulingAhead, stopMark } from '../elements.js';
+import type { LayoutFile, StationFile, StationTrackFile } from '../layout-file.js';
 import type { ElementIndex } from '../layout.js';
 import type { TrackGraph } from '../track-graph.js';
+
+/** Least distance of a stop mark from the next block of a track into which trains are called on: the gap kept, and as much to stop in as before any other end, mm. */
+const LEAST_MARK = 160;
 
 /** Tracks of stations and yards: known blocks, the slots of a track in order and end to end, no block in two. */
 export function checkStations(file: LayoutFile, graph: TrackGraph): Fault[] {
   const tracks = file.stations.flatMap((station, index) =>
     station.tracks.map((track, place) => ({
       track,
+      kind: station.kind,
       place: `${placeOf('stations', index, station.id)} tracks[${place}] ${track.id}`,
     })),
   );
   return [
-    ...tracks.flatMap(({ track, place }) => {
+    ...tracks.flatMap(({ track, kind, place }) => {
       if (track.blocks.length === 0) {
         return [fault(place, 'the track has no block', 'name the block, or its slots in order')];
       }
       const unknown = track.blocks.flatMap((id) => checkBlock(id, place, graph));
-      return unknown.length > 0 ? unknown : checkSlots(track.blocks, place, graph);
+      if (unknown.length > 0) return unknown;
+      const ends = checkSlots(track.blocks, place, graph);
+      return ends.length > 0 ? ends : checkCallOn(track, kind, place, graph);
     }),
     ...checkTwice(
       tracks.flatMap(({ track, place }) => track.blocks.map((id) => ({ id, place }))),
@@ -63,6 +70,50 @@ function checkSlots(blocks: readonly string[], place: string, graph: TrackGraph)
           'list the slots in order along the track, each joined directly to the next',
         ),
       ];
+}
+
+/**
+ * Where a second train may be called on, the track is divided where one block meets the next, and trains stop so far from there
+ * that the one called on has room to stop short.
+ */
+function checkCallOn(
+  { callOn, blocks }: StationTrackFile,
+  kind: StationFile['kind'],
+  place: string,
+  graph: TrackGraph,
+): Fault[] {
+  if (callOn !== true) return [];
+  if (kind !== 'station') {
+    return [
+      fault(place, `nobody is called on in a ${kind}`, 'leave out callOn: each slot takes a train'),
+    ];
+  }
+  if (blocks.length < 2) {
+    return [
+      fault(
+        place,
+        'a second train may be called on, but the track is one block, which takes one train',
+        'divide the track into blocks where one detection section meets the next, or leave out callOn',
+      ),
+    ];
+  }
+  const members = blocks.map((id) => graph.indexOf.get(id) ?? -1);
+  return members.flatMap((index) =>
+    (['a', 'b'] as const).flatMap((end) => {
+      const block = graph.elements[index];
+      const beyond = graph.mate(index, end)?.element ?? -1;
+      if (block?.kind !== 'block' || !members.includes(beyond)) return [];
+      const mark = stopMark(block, end, foulingAhead(index, end, graph));
+      if (mark >= LEAST_MARK) return [];
+      return [
+        fault(
+          `${place} stop mark ${end} of ${block.id}`,
+          `a train that is called on stops ${mark} mm from the block in which another stands`,
+          `set the stop mark to ${LEAST_MARK} mm or more`,
+        ),
+      ];
+    }),
+  );
 }
 
 function nextSlot(

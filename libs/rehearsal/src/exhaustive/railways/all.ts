@@ -1,6 +1,6 @@
 import type { Scenario } from '../scenario.js';
 import { levelCrossing, slip } from './crossings.js';
-import { reversingLoop, terminus, twoPlatforms, yardThroat } from './stations.js';
+import { reversingLoop, sharedPlatform, terminus, twoPlatforms, yardThroat } from './stations.js';
 import { crossover, junction, overlap, passingLoop } from './through-lines.js';
 
 /** Every small railway that is gone through whole, by name. */
@@ -15,4 +15,5 @@ export const SMALL_RAILWAYS: readonly Scenario[] = [
   twoPlatforms(),
   crossover(),
   overlap(),
+  sharedPlatform(),
 ];

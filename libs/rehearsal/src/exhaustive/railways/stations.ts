@@ -1,3 +1,4 @@
+import { mm } from '@blockbell/railway';
 import type { Scenario } from '../scenario.js';
 import { block, buffer, reversing, smallRailway, station, turnout } from './parts.js';
 
@@ -163,5 +164,44 @@ export function twoPlatforms(): Scenario {
       'P2.b B2.a',
     ],
     stations: [station('Line', 0, 'W1', 'W2'), station('Town', 1, 'P1', 'P2')],
+  });
+}
+
+/**
+ * W – PA – PB – E: P and Q come from both sides to the two halves of one platform track, the second of them called on. The last
+ * boundary before each stop mark lies where a train that was called on begins to creep: that tells the states before and after
+ * apart, whose keys would be one.
+ */
+export function sharedPlatform(): Scenario {
+  const half = (id: string) =>
+    block(id, [205, 340, 205], { stopMarks: { a: mm(160), b: mm(160) } });
+  const town = station('Town', 1, 'PA');
+  return smallRailway({
+    name: 'shared-platform',
+    about: 'Two trains come from both sides to one platform track, the second called on.',
+    trains: [
+      { id: 'P', answers: false, at: 'W>b', services: [['West', 'Town']] },
+      { id: 'Q', answers: true, at: 'E>a', services: [['East', 'Town']] },
+    ],
+    elements: [
+      ...['BW', 'BE'].map(buffer),
+      block('W', [450, 150]),
+      half('PA'),
+      half('PB'),
+      block('E', [150, 450]),
+    ],
+    joins: ['BW.a W.a', 'W.b PA.a', 'PA.b PB.a', 'PB.b E.a', 'E.b BE.a'],
+    stations: [
+      station('West', 0, 'W'),
+      {
+        ...town,
+        tracks: town.tracks.map((track) => ({
+          ...track,
+          blocks: ['PA', 'PB'].map((id) => block(id, []).id),
+          callOn: true,
+        })),
+      },
+      station('East', 2, 'E'),
+    ],
   });
 }

@@ -54,6 +54,7 @@ async function sessionPictures() {
   await picture('running-light', { viewport: DESKTOP, colorScheme: 'light' }, chooseWaiting);
   await picture('running-dark', { viewport: DESKTOP, colorScheme: 'dark' }, chooseWaiting);
   await picture('tablet', { viewport: TABLET, colorScheme: 'light' }, chooseWaiting);
+  await picture('timetable', { viewport: DESKTOP, colorScheme: 'light' }, workOnTimetable);
   await picture('looking-back', { viewport: DESKTOP, colorScheme: 'light' }, lookBack);
 }
 
@@ -102,6 +103,7 @@ async function picture(name, view, prepare, viewer) {
     await trains.getByRole('button').first().waitFor();
   } else await signInOn(page, viewer);
   await prepare?.(page);
+  await page.mouse.move(0, 0);
   const path = join(FOLDER, `${name}.png`);
   const png = packPng(await page.screenshot());
   await context.close();
@@ -120,6 +122,15 @@ async function signInOn(page, viewer) {
   await form.getByRole('button', { name: 'Sign in' }).click();
   await page.getByRole('main').getByRole('region').first().waitFor();
   await page.getByText('Fetching').waitFor({ state: 'hidden' });
+}
+
+/** Looks at the first finding in the timetable. */
+async function workOnTimetable(page) {
+  await page.getByRole('link', { name: 'Timetable' }).click();
+  const findings = page.getByRole('region', { name: 'Findings' });
+  await findings.getByRole('button').first().click();
+  await findings.getByRole('button', { name: 'Do so' }).waitFor();
+  await page.mouse.move(0, 0);
 }
 
 /** Looks back on some minutes before. */

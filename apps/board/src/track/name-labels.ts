@@ -1,11 +1,12 @@
 import type { Box } from './box.js';
-import { boxAround, centredAt } from './box.js';
+import { boxAround, centredAt, within } from './box.js';
 import type { BlockShape, Diagram } from './diagram.js';
 import { LabelField } from './label-field.js';
 import type { Candidate } from './label-field.js';
 import { lineOf, pointAt } from './line.js';
 import type { Line, Point } from './line.js';
 import { stationsOnLevels } from './station-areas.js';
+import { NAME_MARGIN } from './name-margin.js';
 
 export type NameKind = 'level' | 'station' | 'track' | 'block';
 
@@ -30,6 +31,8 @@ const TRACK_COST = 3;
 const SAMPLE = 5;
 /** Signals are worse to cover than track. */
 const LAMP_COST = 30;
+/** What a place off the sheet costs, where a drawing that is shown whole is cut. */
+const OFF_SHEET = 60;
 /** Where on a track its name may stand, best first: fractions of a station's width, or of a line's length. */
 const PLACES = [0.3, 0.5, 0.7, 0.4, 0.6, 0.2, 0.8, 0.1, 0.9];
 /** Room to the left and right of a name that lies on its track. */
@@ -85,8 +88,15 @@ export function placeNames(
         put('track', name, onLine(shape.line, area, scale, measure(name, 'track')));
     });
   }
-  for (const { name, area } of stationsOnLevels(diagram))
-    put('station', name, aroundArea(area, scale, measure(name, 'station')));
+  const sheet = sheetOf(diagram, scale);
+  for (const { name, area } of stationsOnLevels(diagram)) {
+    const places = aroundArea(area, scale, measure(name, 'station'));
+    put(
+      'station',
+      name,
+      places.map(({ box, cost }) => ({ box, cost: within(box, sheet) ? cost : cost + OFF_SHEET })),
+    );
+  }
   if (scale >= BLOCK_NAMES_FROM) {
     for (const { element, name, line } of diagram.blocks)
       if (!named.has(element.index))
@@ -106,6 +116,17 @@ function softenTrack(diagram: Diagram, scale: number, field: LabelField): void {
     for (let index = 0; index <= count; index++)
       field.soften(pointAt(drawn, index / Math.max(1, count)).point, TRACK_COST);
   }
+}
+
+/** The drawing with the room for names that is left above and below it. */
+function sheetOf({ box }: Diagram, scale: number): Box {
+  const [x, y] = scaled([box.x, box.y], scale);
+  return {
+    x,
+    y: y - NAME_MARGIN,
+    width: box.width * scale,
+    height: box.height * scale + 2 * NAME_MARGIN,
+  };
 }
 
 /** Above, below, then beside an area; farther away costs more. */

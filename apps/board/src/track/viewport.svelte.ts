@@ -1,5 +1,6 @@
 import type { Box } from './box.js';
 import type { Point } from './line.js';
+import { NAME_MARGIN } from './name-margin.js';
 
 /** Pixels per drawing unit, at least and at most. */
 const LEAST_SCALE = 2;
@@ -34,7 +35,7 @@ export class Viewport {
   fit(): void {
     const { x, y, width, height } = this.drawing;
     if (this.width === 0 || this.height === 0) return;
-    const scale = Math.min(this.width / width, this.height / height);
+    const scale = Math.min(this.width / width, (this.height - 2 * NAME_MARGIN) / height);
     this.scale = Math.min(MOST_SCALE, Math.max(LEAST_SCALE, scale));
     this.offsetX = (this.width - width * this.scale) / 2 - x * this.scale;
     this.offsetY = (this.height - height * this.scale) / 2 - y * this.scale;

@@ -53,6 +53,8 @@ export { restoreWorkings, saveWorkings } from './timetable/saved-workings.js';
 export type { SavedWorkings } from './timetable/saved-workings.js';
 export { fastNow, instantOf } from './timetable/fast-clock.js';
 export { arrivalOf, callBefore, dweltAt } from './timetable/departure.js';
+export { forecastOf } from './timetable/forecast.js';
+export type { Forecast, ForecastCall } from './timetable/forecast.js';
 export { canCome } from './dispatching/follow-plan.js';
 export { LOOK_AHEAD } from './dispatching/request.js';
 export { callFrom, callTo } from './timetable/legs.js';

@@ -115,6 +115,23 @@ export const trainView = z.strictObject({
   nextFast: z.number().nullable(),
   /** Fast-clock seconds behind its booked time, in whole minutes; negative: early. */
   lateness: z.number(),
+  /**
+   * When it is expected at its next calls, fast ms to half a minute: by the plan that is followed, or by what is booked and how late
+   * it is; null when it has no work ahead. Left out in recordings that are older than it.
+   */
+  forecast: z
+    .strictObject({
+      by: z.enum(['plan', 'lateness']),
+      calls: z.array(
+        z.strictObject({
+          service: index,
+          call: index,
+          arrive: z.number().nullable(),
+          depart: z.number().nullable(),
+        }),
+      ),
+    })
+    .nullish(),
   held: z.boolean(),
   /** Speed its crew asks for, mm/s; null while it runs by itself. */
   handSpeed: z.number().nullable(),

@@ -1,4 +1,11 @@
-import { askedDoubt, explainWait, nextCall, placeText, stepOf } from '@blockbell/railway';
+import {
+  askedDoubt,
+  explainWait,
+  forecastOf,
+  nextCall,
+  placeText,
+  stepOf,
+} from '@blockbell/railway';
 import type { EngineState, Layout, PathItem, Train, TrainState, World } from '@blockbell/railway';
 import type { RunView, TrainView } from '../messages/views.js';
 
@@ -24,6 +31,7 @@ export function trainRow(world: World, state: EngineState, index: number): Train
     next: call?.text ?? null,
     nextFast: call?.fast ?? null,
     lateness: wholeMinutes(call?.lateness ?? 0),
+    forecast: forecastRow(world, state, index),
     held: train.held,
     handSpeed: train.handSpeed,
     topSpeed: stock.topSpeed,
@@ -40,6 +48,26 @@ function doubtRow(world: World, state: EngineState, index: number): TrainView['d
     block,
     lines: [...lines],
     candidates: candidates.map((each) => ({ ...each, share: Math.round(each.share * 100) })),
+  };
+}
+
+/** To half a fast-clock minute, so that a row does not change with every look. */
+const FORECAST_STEP = 30_000;
+
+function forecastRow(world: World, state: EngineState, index: number): TrainView['forecast'] {
+  const forecast = forecastOf(world, state, index);
+  if (forecast === null) return null;
+  const rounded = (time: number | null): number | null =>
+    time === null ? null : Math.round(time / FORECAST_STEP) * FORECAST_STEP;
+  const { by, calls } = forecast;
+  return {
+    by,
+    calls: calls.map(({ service, call, arrive, depart }) => ({
+      service,
+      call,
+      arrive: rounded(arrive),
+      depart: rounded(depart),
+    })),
   };
 }
 

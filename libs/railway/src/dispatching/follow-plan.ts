@@ -126,13 +126,15 @@ export function noteRoute(w: Writer, index: number, leg: number, route: RouteInd
   const isInOrder = step.after.every((place) => force.next[steps[place]!.train]! > place);
   if (isPlanned && isInOrder) w.state.counts.asPlanned++;
   else w.state.counts.otherThanPlanned++;
-  force.next[index] = isPlanned ? stepAfter(force.plan, index, force.next[index]!) : steps.length;
+  force.next[index] = isPlanned
+    ? stepAfter(force.plan, index, force.next[index]!)
+    : steps.length + 1;
 }
 
 /** A train left the plan by a person's hand. */
 export function leavePlan(w: Writer, index: number): void {
   const force = w.state.dispatching.plan;
-  if (force !== null) force.next[index] = force.plan.steps.length;
+  if (force !== null) force.next[index] = force.plan.steps.length + 1;
 }
 
 /** Whether a train may be expected to go on by itself: no fault and no person keeps it. */

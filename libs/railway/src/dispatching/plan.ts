@@ -32,7 +32,10 @@ export interface DispatchPlan {
   readonly calls: readonly PlannedCall[];
 }
 
-/** A plan that is followed: by train, the place in the plan of its next step; the number of steps when it has none left. */
+/**
+ * A plan that is followed: by train, the place in the plan of its next step; the number of steps when it has none left, one more
+ * when it has left the plan.
+ */
 export interface PlanInForce {
   plan: DispatchPlan;
   next: number[];

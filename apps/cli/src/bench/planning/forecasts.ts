@@ -1,4 +1,4 @@
-import { fastNow, nextCall, type PlannedCall } from '@blockbell/railway';
+import { fastNow, forecastOf, nextCall, type ForecastCall } from '@blockbell/railway';
 import type { Rehearsal } from '@blockbell/rehearsal';
 
 /** How far ahead a forecast is judged, fast-clock ms. */
@@ -12,12 +12,13 @@ export interface ForecastErrors {
 
 interface Made {
   readonly fast: number;
-  readonly calls: readonly PlannedCall[];
+  /** By train: what is shown of it at that moment. */
+  readonly told: readonly (readonly ForecastCall[])[];
   /** By train, fast ms behind its booked time at that moment. */
   readonly late: readonly number[];
 }
 
-/** Keeps what plans foretold, to compare it with what came. */
+/** Keeps what was shown as expected each time that a plan came, to compare it with what happened. */
 export class Forecasts {
   readonly #made: Made[] = [];
 
@@ -26,7 +27,7 @@ export class Forecasts {
       if (input.kind !== 'plan') return;
       this.#made.push({
         fast: fastNow(state.session.clock, now),
-        calls: input.plan.calls,
+        told: state.trains.map((_, train) => forecastOf(world, state, train)?.calls ?? []),
         late: state.trains.map((_, train) => (nextCall(world, state, train)?.lateness ?? 0) * 1000),
       });
     });
@@ -41,7 +42,7 @@ export class Forecasts {
         const booked = world.timetable.services[service]!.calls[call]!.arrive;
         if (arrived === null || booked === null) continue;
         const made = this.#made.findLast(({ fast }) => fast <= arrived - AHEAD);
-        const told = made?.calls.find((it) => it.service === service && it.call === call);
+        const told = made?.told[train]!.find((it) => it.service === service && it.call === call);
         if (made === undefined || told?.arrive == null) continue;
         errors.forecast.push(Math.abs(told.arrive - arrived));
         errors.booked.push(Math.abs(booked + made.late[train]! - arrived));

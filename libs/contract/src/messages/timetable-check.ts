@@ -57,3 +57,14 @@ export const timetableCheckView = z.strictObject({
   findings: z.array(findingView).readonly(),
 });
 export type TimetableCheckView = z.infer<typeof timetableCheckView>;
+
+/** A file that was kept. */
+export const storedFileAnswer = z.strictObject({
+  ok: z.literal(true),
+  file: z.strictObject({
+    hash: z.string(),
+    kind: z.enum(['layout', 'stock', 'timetable']),
+    name: z.string(),
+    storedAt: z.string(),
+  }),
+});

@@ -1,0 +1,85 @@
+import {
+  fastTime,
+  formatClockText,
+  parseClockText,
+  type ServiceFile,
+  type TimetableFile,
+} from '@blockbell/railway';
+
+const MINUTE = 60_000;
+
+/** Fast-clock ms of a text; null where there is none, or it is none. */
+export const timeOf = (text: string | undefined): number | null =>
+  text === undefined ? null : parseClockText(text);
+
+/**
+ * The timetable with a service's departure from one call, and every later time of the service, moved by so many minutes:
+ * not before it has arrived there, nor before midnight. The very same timetable where nothing moves.
+ */
+export function shiftTimes(
+  file: TimetableFile,
+  service: string,
+  call: number,
+  minutes: number,
+): TimetableFile {
+  const found = file.services.find(({ id }) => id === service);
+  const departs = timeOf(found?.calls[call]?.depart);
+  if (found === undefined || departs === null) return file;
+  const least = (timeOf(found.calls[call]!.arrive) ?? 0) - departs;
+  const by = Math.max(minutes * MINUTE, Math.min(0, least));
+  if (by === 0) return file;
+  const changed = shiftCalls(found, call, by);
+  return { ...file, services: file.services.map((it) => (it === found ? changed : it)) };
+}
+
+function shiftCalls(service: ServiceFile, from: number, by: number): ServiceFile {
+  const later = (text: string): string => formatClockText(fastTime((timeOf(text) ?? 0) + by));
+  return {
+    ...service,
+    calls: service.calls.map((call, index) => {
+      if (index < from) return call;
+      const { arrive, depart } = call;
+      return {
+        ...call,
+        ...(arrive === undefined || index === from ? {} : { arrive: later(arrive) }),
+        ...(depart === undefined ? {} : { depart: later(depart) }),
+      };
+    }),
+  };
+}
+
+/** How many times differ between two versions of a timetable. */
+export function timesChanged(before: TimetableFile, after: TimetableFile): number {
+  const was = new Map(before.services.map((service) => [service.id, service]));
+  return after.services.reduce((sum, { id, calls }) => {
+    const old = was.get(id)?.calls;
+    return calls.reduce(
+      (count, { arrive, depart }, index) =>
+        count + Number(arrive !== old?.[index]?.arrive) + Number(depart !== old?.[index]?.depart),
+      sum,
+    );
+  }, 0);
+}
+
+/** The timetable with the changes of a proposal. */
+export function withChanges(
+  file: TimetableFile,
+  changes: readonly {
+    readonly service: string;
+    readonly call: number;
+    readonly what: 'arrive' | 'depart';
+    readonly to: string;
+  }[],
+): TimetableFile {
+  return {
+    ...file,
+    services: file.services.map((service) => ({
+      ...service,
+      calls: service.calls.map((call, index) =>
+        changes
+          .filter((it) => it.service === service.id && it.call === index)
+          .reduce((changed, { what, to }) => ({ ...changed, [what]: to }), call),
+      ),
+    })),
+  };
+}

@@ -115,3 +115,25 @@ describe('blockbell timetable capacity', () => {
     expect(out).toMatch(/^Pennick – Highmarsh +\d\d\.\d % {2}\d\d\.\d of 65\.0 min, 6 trains$/m);
   });
 });
+
+describe('blockbell timetable export and import', () => {
+  it('are each other’s reverse', async () => {
+    const csv = paths.write('services.csv', '');
+    const out = paths.write('imported.json', '');
+    const files = [layout, stock, timetable];
+    expect((await runRecorded('timetable', 'export', ...files, '--out', csv)).exit).toBe(0);
+    const read = await runRecorded('timetable', 'import', ...files, '--csv', csv, '--out', out);
+    expect(read).toMatchObject({ exit: 0, err: `6 services read from ${csv}.` });
+    expect(JSON.parse(readFileSync(out, 'utf8'))).toEqual(JSON.parse(text));
+  });
+
+  it('name bad rows with file and line', async () => {
+    const { out } = await runRecorded('timetable', 'export', layout, stock, timetable);
+    const csv = paths.write('bad.csv', out.replace('08:11', '8.11'));
+    const bad = await runRecorded('timetable', 'import', layout, stock, timetable, '--csv', csv);
+    expect(bad.exit).toBe(1);
+    expect(bad.err).toBe(
+      `${csv}: line 3: arrive is “8.11”\n  mend: write HH:MM or HH:MM:SS with two digits for the hours, or nothing`,
+    );
+  });
+});

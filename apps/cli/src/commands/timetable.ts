@@ -4,6 +4,12 @@ import type { ExitCode } from '../exit-code.js';
 import type { AddCommand } from '../run-cli.js';
 import { capacity, type CapacityOptions } from '../timetable/capacity.js';
 import { check, type CheckOptions } from '../timetable/check.js';
+import {
+  exportCsv,
+  importCsv,
+  type ExportOptions,
+  type ImportOptions,
+} from '../timetable/exchange.js';
 import { mend, type MendOptions } from '../timetable/mend.js';
 import type { NamedFiles } from '../timetable/read-files.js';
 import { wholeNumber } from '../whole-number.js';
@@ -45,4 +51,11 @@ export const addTimetable: AddCommand = (program, terminal, done) => {
   add('capacity', 'Say how much of each stretch of line its trains take up, by compression.')
     .option('--json', 'print the figures as JSON')
     .action(running<CapacityOptions>(capacity));
+  add('export', 'Write the services of a timetable as CSV, for spreadsheets.')
+    .option('--out <file>', 'write them there, in place of printing them')
+    .action(running<ExportOptions>(exportCsv));
+  add('import', 'Put the services of a CSV in place of a timetable’s.')
+    .requiredOption('--csv <file>', 'services, one row for each call')
+    .option('--out <file>', 'write the timetable there, in place of printing it')
+    .action(running<ImportOptions>(importCsv));
 };

@@ -36,6 +36,7 @@ interface EndureOptions {
   readonly workers: number;
   readonly session?: number;
   readonly silent?: number;
+  readonly people?: boolean;
   readonly fault: readonly WrittenFault[];
   readonly scorecard?: boolean;
   readonly json?: boolean;
@@ -66,6 +67,7 @@ export const addEndure: AddCommand = (program, terminal, done) => {
     .option('--workers <number>', 'sessions run at once', wholeNumber, availableParallelism())
     .option('--session <number>', 'only this one of them', wholeNumber)
     .option('--silent <percent>', 'decoders that never answer', wholeNumber)
+    .option('--people', 'people close track and drive by hand, and the program is killed meanwhile')
     .option(
       '--fault <kind@ms:field=value,…>',
       'with --session: this in place of drawn faults; as often as wanted',
@@ -109,15 +111,16 @@ async function endure(options: EndureOptions, terminal: Terminal): Promise<ExitC
 }
 
 function requestsOf(options: EndureOptions): SessionRequest[] {
-  const { sessions, seed, session, silent, fault, faults: level, scorecard } = options;
+  const { sessions, seed, session, silent, people, fault, faults: level, scorecard } = options;
+  const isFixed = session !== undefined || silent !== undefined || people === true;
   if (fault.length > 0 && session === undefined) {
     throw new UsageError('--fault belongs to one session: name it with --session');
   }
   if (options.workers === 0) throw new UsageError('--workers must be at least 1');
   if (silent !== undefined && silent > 100) throw new UsageError('--silent is at most 100 percent');
-  if (scorecard === true && (session !== undefined || silent !== undefined || level !== 'mixed')) {
+  if (scorecard === true && (isFixed || level !== 'mixed')) {
     throw new UsageError(
-      '--scorecard runs its own sessions at every level: leave out --session, --silent and --faults',
+      '--scorecard runs its own sessions at every level: leave out --session, --silent, --people and --faults',
     );
   }
   if (scorecard === true) return scorecardRequests(seed, sessions);
@@ -126,6 +129,7 @@ function requestsOf(options: EndureOptions): SessionRequest[] {
     number,
     level,
     silent: silent ?? null,
+    ...(people === true ? { people } : {}),
   });
   if (session !== undefined) return [request(session)];
   return Array.from({ length: sessions }, (_, number) => request(number));
@@ -184,13 +188,22 @@ function printed(report: Report, options: EndureOptions): string {
 }
 
 /** What was asked for, as far as it makes a difference to what comes out. */
-const given = ({ sessions, seed, faults, session, silent, scorecard }: EndureOptions): string =>
+const given = ({
+  sessions,
+  seed,
+  faults,
+  session,
+  silent,
+  people,
+  scorecard,
+}: EndureOptions): string =>
   [
     `--sessions ${sessions}`,
     `--seed ${seed}`,
     ...(faults === 'mixed' ? [] : [`--faults ${faults}`]),
     ...(session === undefined ? [] : [`--session ${session}`]),
     ...(silent === undefined ? [] : [`--silent ${silent}`]),
+    ...(people === true ? ['--people'] : []),
     ...(scorecard === true ? ['--scorecard'] : []),
   ].join(' ');
 

@@ -54,9 +54,10 @@ export function shortestReplay(outcome: SessionOutcome, demo: RailwayFiles): Rep
   };
 }
 
-const commandOf = ({ seed, number, silent }: SessionRequest): string =>
+const commandOf = ({ seed, number, silent, people = false }: SessionRequest): string =>
   `npx --no-install blockbell endure --seed ${seed} --session ${number}` +
-  (silent === null ? '' : ` --silent ${silent}`);
+  (silent === null ? '' : ` --silent ${silent}`) +
+  (people ? ' --people' : '');
 
 /** A fault in the short form that `--fault` reads. */
 export function faultOption(fault: Fault, layout: Layout, stock: Stock): string {

@@ -28,7 +28,10 @@ export function wantOf(w: Writer, index: number): Want {
   if (isApproachLocked(w.state, index)) return { kind: 'given-back' };
   if (train.path.length - 1 > train.authorised) return waitsForProof(w, index);
   if (graph.isGoal(train.node)) {
-    return train.activity.kind === 'moving' ? { kind: 'enough' } : { kind: 'finished' };
+    // Its crew may keep it standing short of its last call.
+    const isKeptShort = train.arrivedAt === null && train.handSpeed !== null;
+    const isDone = train.activity.kind !== 'moving' && !isKeptShort;
+    return isDone ? { kind: 'finished' } : { kind: 'enough' };
   }
   if (train.held) return { kind: 'held-by-person' };
   if (train.arrivedAt !== null) return departureWait(w, index) ?? { kind: 'wants' };

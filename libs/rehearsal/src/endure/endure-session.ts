@@ -10,6 +10,7 @@ import { countKinds, FaultDrawer } from './fault-drawer.js';
 import { RATES, type FaultLevel } from './fault-rates.js';
 import { IdentityWatch, type IdentityTimes } from './identity-watch.js';
 import { Odometer } from './odometer.js';
+import { bookedLength, drawRestarts, PeopleAtWork } from './people-at-work.js';
 import { endureCase, type RailwayFiles, type SessionRequest } from './session-request.js';
 
 /** What must never be, as it was first found in a session. */
@@ -42,6 +43,8 @@ export interface SessionOutcome {
   readonly services: { readonly planned: number; readonly run: number };
   readonly notRun: readonly ServiceNotRun[];
   readonly faults: Partial<Record<FaultKind, number>>;
+  /** What people did meanwhile, and how often the program was killed; nothing unless asked for. */
+  readonly people: Readonly<Record<'closed' | 'driven' | 'givenBack' | 'restarts', number>>;
   /** The faults as they came; only of a session that failed. */
   readonly script: readonly Fault[];
   readonly identity: IdentityTimes;
@@ -71,19 +74,22 @@ export function endureSession(
 ): SessionOutcome {
   const { layout, stock, timetable, seed, level, isDemo } = endureCase(request, demo);
   const watches: SessionWatches[] = [];
-  const session = runSession(
-    { layout, stock, timetable, seed, ...(script === null ? {} : { faults: script }) },
-    undefined,
-    (rehearsal, checker) => {
-      const rates = RATES[script === null ? level : 'none'];
-      watches.push(new SessionWatches(rehearsal, checker, new FaultDrawer(rehearsal, rates, seed)));
-    },
-  );
+  const people: PeopleAtWork[] = [];
+  const setup = { layout, stock, timetable, seed, ...(script === null ? {} : { faults: script }) };
+  const restarts = request.people === true ? drawRestarts(bookedLength(timetable), seed) : [];
+  const session = runSession({ ...setup, restarts }, undefined, (rehearsal, checker) => {
+    if (request.people === true) {
+      people.push(new PeopleAtWork(rehearsal, bookedLength(timetable), seed));
+    }
+    const rates = RATES[script === null ? level : 'none'];
+    watches.push(new SessionWatches(rehearsal, checker, new FaultDrawer(rehearsal, rates, seed)));
+  });
   let report: SessionReport | null = null;
   let threw: string | null = null;
   try {
     let next = session.next();
     while (next.done !== true) {
+      people[0]?.look();
       next = session.next(onlyToFailure && watches[0]!.firstFailure(null) !== null);
     }
     report = next.value;
@@ -115,6 +121,10 @@ export function endureSession(
     services: { planned: report?.services.planned ?? 0, run: report?.services.run ?? 0 },
     notRun: report?.services.notRun ?? [],
     faults: countKinds(faults),
+    people: {
+      ...(people[0]?.counts ?? { closed: 0, driven: 0, givenBack: 0 }),
+      restarts: restarts.length,
+    },
     script: failure === null ? [] : faults,
     identity: watch.identity.times,
     questions: watch.questions,

@@ -10,6 +10,8 @@ export interface SessionRequest {
   readonly level: FaultLevel | 'mixed';
   /** Percent of locomotives whose decoder never answers; null: as the railway's stock has it, or any share. */
   readonly silent: number | null;
+  /** Whether people close track, drive by hand and take ways back meanwhile, and the program is killed and started again. */
+  readonly people?: boolean;
 }
 
 /** The three files of a session. */

@@ -16,9 +16,14 @@ export const stationName = ({ stations }: Layout, station: number): string =>
   stations[station]!.file.name;
 
 /** A resource as people name it: the track of a station, a block, a turnout. */
-export function trackName({ elements, sections, stations }: Layout, resource: number): string {
+export function trackName(layout: Layout, resource: number): string {
+  const { elements, sections, stations, dividedTracks } = layout;
   const element = elements[resource];
-  if (element === undefined) return `section ${sections[resource - elements.length]!.id}`;
+  if (element === undefined) {
+    const section = sections[resource - elements.length];
+    if (section !== undefined) return `section ${section.id}`;
+    return `track ${dividedTracks[resource - elements.length - sections.length]!.id}`;
+  }
   for (const { file, tracks } of stations) {
     const track = tracks.find(({ blocks }) => blocks.includes(resource));
     if (track !== undefined) return `${file.name} track ${track.name}`;

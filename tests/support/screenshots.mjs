@@ -34,7 +34,7 @@ mkdirSync(FOLDER, { recursive: true });
 const PICTURES = { session: sessionPictures, people: peoplePictures };
 /** Sets to take; all of them when none is named: `npm run screenshots -- people`. */
 const named = process.argv.slice(2);
-let server = new ServerProcess();
+let server = new ServerProcess({ BLOCKBELL_PLANNING: 'on' });
 const browser = await launchChromium();
 try {
   for (const [name, take] of Object.entries(PICTURES))

@@ -19,7 +19,7 @@ const DESKTOP = { width: 1280, height: 800 };
 
 prepare();
 process.env.CHROMIUM_PATH = ensureChromium();
-const server = new ServerProcess();
+const server = new ServerProcess({ BLOCKBELL_PLANNING: 'on' });
 const browser = await launchChromium();
 const troubles = [];
 const samples = [];

@@ -10,7 +10,7 @@ test('nothing set: the usual port, the data folder of the working tree, the demo
     names: [],
     example: 'demo',
     faults: null,
-    planning: false,
+    planning: true,
   });
   expect(settings.dataFolder).toBe(resolve(import.meta.dirname, '../../../../data'));
 });
@@ -24,7 +24,7 @@ test('what is set is taken', () => {
       DATA_DIR: '/var/lib/railway',
       BLOCKBELL_EXAMPLE: 'passing-loop',
       BLOCKBELL_FAULTS: '/etc/faults.json',
-      BLOCKBELL_PLANNING: 'on',
+      BLOCKBELL_PLANNING: 'off',
       BLOCKBELL_RECORDINGS: '7',
       BLOCKBELL_RECORDINGS_MB: '250',
     }),
@@ -35,7 +35,7 @@ test('what is set is taken', () => {
     dataFolder: '/var/lib/railway',
     example: 'passing-loop',
     faults: '/etc/faults.json',
-    planning: true,
+    planning: false,
     recordings: { sessions: 7, megabytes: 250 },
   });
 });

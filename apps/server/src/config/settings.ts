@@ -15,7 +15,8 @@ import type { RecordingLimits } from '../recording/recording-limits.js';
  *   no unfinished session.
  * - `BLOCKBELL_FAULTS`: file of scripted faults that happen on the simulated layout; none if unset. For rehearsing
  *   what goes wrong with the board live.
- * - `BLOCKBELL_PLANNING`: `on` has a thread of its own plan ahead, and trains follow the plan where that is safe; `off` if unset.
+ * - `BLOCKBELL_PLANNING`: `on` has a thread of its own plan ahead, and trains follow the plan where that is safe; `off` has them
+ *   dispatched without one. `on` if unset.
  * - `BLOCKBELL_RECORDINGS` and `BLOCKBELL_RECORDINGS_MB`: how many sessions' recordings are kept, and how many megabytes of
  *   all together; 100 and 1000 if unset. The oldest goes first.
  */
@@ -74,7 +75,7 @@ function opennessFrom(text: string | undefined): boolean {
 }
 
 function planningFrom(text: string | undefined): boolean {
-  const word = textOr(text, 'off');
+  const word = textOr(text, 'on');
   if (word === 'on' || word === 'off') return word === 'on';
   throw new Error(`BLOCKBELL_PLANNING is “${word}”; it must be on or off.`);
 }

@@ -1,12 +1,25 @@
 import type { Selection } from './selection.svelte.js';
 
+type Handle = (element: Element) => () => void;
+
+const made = new WeakMap<Selection, Map<number, Handle>>();
+
 /**
  * Makes an element a handle of a train, wherever the train is shown: a click, Enter or Space chooses it or lets go of it; a pointer or
  * the focus on it lights the train everywhere.
  */
-export const trainHandle =
-  (selection: Selection, train: number) =>
-  (element: Element): (() => void) => {
+export function trainHandle(selection: Selection, train: number): Handle {
+  // The same each time: another would be put on anew whenever the list around the element changes.
+  const handles = made.get(selection) ?? new Map<number, Handle>();
+  made.set(selection, handles);
+  const handle = handles.get(train) ?? handleOf(selection, train);
+  handles.set(train, handle);
+  return handle;
+}
+
+const handleOf =
+  (selection: Selection, train: number): Handle =>
+  (element) => {
     const light = (): void => {
       selection.pointed = train;
     };

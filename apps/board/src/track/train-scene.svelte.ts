@@ -51,6 +51,7 @@ export class TrainScene {
   readonly #elements = new Map<number, HTMLElement>();
   /** Where each element was moved to: to ask the element itself costs more than to move it. */
   readonly #movedTo = new Map<HTMLElement, Point>();
+  readonly #movers = new Map<number, (element: HTMLElement) => () => void>();
   readonly #moving: MovingTrains;
   readonly #texts: readonly LabelTexts[];
   readonly #requests = new WeakMap<
@@ -100,8 +101,16 @@ export class TrainScene {
     painter.paint({ places, leaders: this.#leaders, sight: view, bandWidth, inks, selection });
   }
 
-  /** The element of a train's label, moved along from now on until the returned function is called. */
-  attach(train: number, element: HTMLElement): () => void {
+  /** Put on the element of a train's label, moves it along until it is taken off; the same each time. */
+  mover(train: number): (element: HTMLElement) => () => void {
+    const known = this.#movers.get(train);
+    if (known) return known;
+    const mover = (element: HTMLElement): (() => void) => this.#attach(train, element);
+    this.#movers.set(train, mover);
+    return mover;
+  }
+
+  #attach(train: number, element: HTMLElement): () => void {
     this.#elements.set(train, element);
     const label = this.#placed.find((one) => one.train === train);
     if (label) this.#move(label);

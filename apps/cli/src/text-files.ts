@@ -13,6 +13,10 @@ export function readText(path: string): string {
   return naming(`can't read ${path}`, () => readFileSync(path, 'utf8'));
 }
 
+/** The bytes of a file. One that can't be read is named with the reason. */
+export const readBytes = (path: string): Uint8Array =>
+  naming(`can't read ${path}`, () => readFileSync(path));
+
 /** Writes a file anew. One that can't be written is named with the reason. */
 export function writeText(path: string, text: string): void {
   naming(`can't write ${path}`, () => writeFileSync(path, text));

@@ -5,6 +5,8 @@ export type { JsonSchemaDocument } from './files/json-schemas.js';
 export type { JsonObject, Migrated, Migration, MigrationPath } from './files/migrations.js';
 export { readFile } from './files/read-file.js';
 export type { ReadFile } from './files/read-file.js';
+export { readFeedMap } from './files/read-feed-map.js';
+export type { FeedMap, ReadFeedMap } from './files/read-feed-map.js';
 export { readPattern } from './files/read-pattern.js';
 export type { PatternFile, ReadPattern } from './files/read-pattern.js';
 export { readScriptedFaults } from './files/read-scripted-faults.js';

@@ -1,4 +1,5 @@
-import { readFileSync, rmSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { strToU8, zipSync } from 'fflate';
 import { afterAll, describe, expect, it } from 'vitest';
 import { passingLoopPaths } from '../testing/example-paths.js';
 import { runRecorded } from '../testing/run-recorded.js';
@@ -135,5 +136,51 @@ describe('blockbell timetable export and import', () => {
     expect(bad.err).toBe(
       `${csv}: line 3: arrive is “8.11”\n  mend: write HH:MM or HH:MM:SS with two digits for the hours, or nothing`,
     );
+  });
+});
+
+describe('blockbell timetable import-feed', () => {
+  it('takes a day of a feed, and names what is wrong in it', async () => {
+    const feed = paths.write('feed.zip', '');
+    const tables = {
+      'stops.txt': 'stop_id\nL\nH\n',
+      'trips.txt': 'service_id,trip_id,block_id\nall,1,b1\n',
+      'stop_times.txt':
+        'trip_id,stop_id,stop_sequence,arrival_time,departure_time\n' +
+        '1,L,1,8:05:00,8:05:00\n1,H,2,8:14:00,8:14:00\n',
+      'calendar_dates.txt': 'service_id,date,exception_type\nall,20260302,1\n',
+    };
+    const archive = (changed: object): void =>
+      writeFileSync(
+        feed,
+        zipSync(
+          Object.fromEntries(
+            Object.entries({ ...tables, ...changed }).map(([name, it]) => [name, strToU8(it)]),
+          ),
+        ),
+      );
+    const map = paths.write(
+      'map.json',
+      JSON.stringify({
+        kind: 'blockbell-feed-map',
+        version: 1,
+        date: '20260302',
+        stops: { L: 'lowmarsh', H: 'highmarsh' },
+        blocks: { b1: 'W3' },
+      }),
+    );
+    const out = paths.write('from-feed.json', '');
+    const named = ['--feed', feed, '--map', map, '--out', out];
+    const run = () => runRecorded('timetable', 'import-feed', layout, stock, timetable, ...named);
+    archive({});
+    expect(await run()).toMatchObject({
+      exit: 0,
+      err: '1 service taken, 0 trips of the day left out: no mapped block, or fewer than two mapped stops.',
+    });
+    expect((await runRecorded('timetable', 'check', layout, stock, out)).exit).toBe(0);
+    archive({ 'stop_times.txt': tables['stop_times.txt'].replace('8:14:00', '8.14') });
+    const bad = await run();
+    expect(bad.exit).toBe(1);
+    expect(bad.err).toContain(`${feed}: stop_times.txt, line 3: arrival_time is “8.14”`);
   });
 });

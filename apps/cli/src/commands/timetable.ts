@@ -10,6 +10,7 @@ import {
   type ExportOptions,
   type ImportOptions,
 } from '../timetable/exchange.js';
+import { takeFeed, type FeedOptions } from '../timetable/feed.js';
 import { mend, type MendOptions } from '../timetable/mend.js';
 import type { NamedFiles } from '../timetable/read-files.js';
 import { wholeNumber } from '../whole-number.js';
@@ -58,4 +59,9 @@ export const addTimetable: AddCommand = (program, terminal, done) => {
     .requiredOption('--csv <file>', 'services, one row for each call')
     .option('--out <file>', 'write the timetable there, in place of printing it')
     .action(running<ImportOptions>(importCsv));
+  add('import-feed', 'Take a day of a public-transport feed (GTFS) as a timetable’s services.')
+    .requiredOption('--feed <file>', 'the feed, a zip archive')
+    .requiredOption('--map <file>', 'the day, which stops are which stations, who runs what')
+    .option('--out <file>', 'write the timetable there, in place of printing it')
+    .action(running<FeedOptions>(takeFeed));
 };

@@ -1,23 +1,20 @@
 import type { CallFile, Fault, ServiceFile, TimetableFile } from '@blockbell/railway';
-import { CsvError, parse } from 'csv-parse/sync';
 import { COLUMNS, TRACKS, type Column, type Row } from './columns.js';
+import { csvLines, faultAt, type CsvLine } from './csv-lines.js';
 
 export type ReadCsv =
   | { readonly ok: true; readonly timetable: TimetableFile }
   /** Each with its line in the file. */
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
-interface Line {
-  readonly line: number;
-  readonly row: Row;
-}
+type Line = CsvLine<Column>;
 
 /**
  * The timetable with the services of a CSV in place of its own. Workings keep their trains and run the services that name them,
  * in order of departure; one that no service names is left out, and so are connections of services that are gone.
  */
 export function readCsv(text: string, timetable: TimetableFile): ReadCsv {
-  const lines = linesOf(text);
+  const lines = csvLines(text, COLUMNS);
   if (!Array.isArray(lines)) return { ok: false, faults: [lines] };
   const faults = lines.flatMap((line) => faultsOf(line, timetable));
   const services = new Map<string, ServiceFile & { calls: CallFile[] }>();
@@ -27,7 +24,7 @@ export function readCsv(text: string, timetable: TimetableFile): ReadCsv {
     const known = services.get(row.service);
     if (known !== undefined && row.service !== last)
       faults.push(
-        at(line, `service ${row.service} goes on here after another`, 'put its rows together'),
+        faultAt(line, `service ${row.service} goes on here after another`, 'put its rows together'),
       );
     last = row.service;
     if (known !== undefined) known.calls.push(callOf(row));
@@ -60,51 +57,17 @@ export function readCsv(text: string, timetable: TimetableFile): ReadCsv {
   };
 }
 
-/** The rows with their line numbers; a fault where the text is no CSV with the columns it needs. */
-function linesOf(text: string): Line[] | Fault {
-  try {
-    const records = parse(text, {
-      bom: true,
-      columns: true,
-      info: true,
-      delimiter: delimiterOf(text),
-      skip_empty_lines: true,
-      trim: true,
-    }) as unknown as { info: { lines: number }; record: Partial<Row> }[];
-    const [first] = records;
-    const missing = COLUMNS.filter(
-      (column) => first !== undefined && first.record[column] === undefined,
-    );
-    if (first === undefined) return at(1, 'there is no row', 'write one row for each call');
-    if (missing.length > 0)
-      return at(1, `columns are missing: ${missing.join(', ')}`, `name ${COLUMNS.join(', ')}`);
-    return records.map(({ info, record }) => ({ line: info.lines, row: record as Row }));
-  } catch (error) {
-    if (!(error instanceof CsvError)) throw error;
-    const line = (error as { lines?: number }).lines ?? 1;
-    return at(
-      line,
-      error.message,
-      'close every quote, and give each row as many cells as the first',
-    );
-  }
-}
-
-/** What stands between the cells of the first row: spreadsheets write what their country writes. */
-const delimiterOf = (text: string): string =>
-  [',', ';', '\t'].find((delimiter) => text.split('\n', 1)[0]!.includes(delimiter)) ?? ',';
-
 const TIME = /^\d{2}:[0-5]\d(:[0-5]\d)?$/;
 const NUMBER = /^\d+(\.\d+)?$/;
 
 function faultsOf({ line, row }: Line, { workings }: TimetableFile): Fault[] {
   const needed = (['service', 'station', 'working'] as const)
     .filter((column) => row[column] === '')
-    .map((column) => at(line, `${column} is empty`, `name the ${column}`));
+    .map((column) => faultAt(line, `${column} is empty`, `name the ${column}`));
   const wrong = (column: Column, pattern: RegExp, mend: string): Fault[] =>
     row[column] === '' || pattern.test(row[column])
       ? []
-      : [at(line, `${column} is “${row[column]}”`, mend)];
+      : [faultAt(line, `${column} is “${row[column]}”`, mend)];
   return [
     ...needed,
     ...wrong('arrive', TIME, 'write HH:MM or HH:MM:SS with two digits for the hours, or nothing'),
@@ -114,10 +77,10 @@ function faultsOf({ line, row }: Line, { workings }: TimetableFile): Fault[] {
     ...wrong('dwell_real', NUMBER, 'write real seconds'),
     ...((row.dwell_fast === '') === (row.dwell_real === '')
       ? []
-      : [at(line, 'only one of the two dwells is given', 'give both, or neither')]),
+      : [faultAt(line, 'only one of the two dwells is given', 'give both, or neither')]),
     ...(row.working === '' || workings.some(({ id }) => id === row.working)
       ? []
-      : [at(line, `there is no working ${row.working}`, 'name a working of the timetable')]),
+      : [faultAt(line, `there is no working ${row.working}`, 'name a working of the timetable')]),
   ];
 }
 
@@ -134,9 +97,3 @@ function callOf(row: Row): CallFile {
       : { dwell: { fast: Number(row.dwell_fast), real: Number(row.dwell_real) } }),
   };
 }
-
-const at = (line: number, text: string, mend: string): Fault => ({
-  place: `line ${line}`,
-  text,
-  mend,
-});

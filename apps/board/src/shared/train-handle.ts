@@ -34,13 +34,19 @@ const handleOf =
       event.preventDefault();
       choose();
     };
+    // A drawing that listens for the focus would be a tab stop in some browsers, even where another element is.
+    const holdsFocus = element instanceof HTMLElement || element.hasAttribute('tabindex');
     const listeners: readonly (readonly [string, (event: Event) => void])[] = [
       ['click', choose],
-      ['keydown', onKey],
       ['pointerenter', light],
       ['pointerleave', leave],
-      ['focus', light],
-      ['blur', leave],
+      ...(holdsFocus
+        ? ([
+            ['keydown', onKey],
+            ['focus', light],
+            ['blur', leave],
+          ] as const)
+        : []),
     ];
     for (const [kind, act] of listeners) element.addEventListener(kind, act);
     return () => {

@@ -16,11 +16,11 @@ export function filesOf(name: ExampleName): Files {
   };
 }
 
-type Writable<T> = T extends readonly (infer E)[]
-  ? Writable<E>[]
-  : T extends object
-    ? { -readonly [K in keyof T]: Writable<T[K]> }
-    : T;
+type Writable<T> = T extends string | number
+  ? T
+  : T extends readonly (infer E)[]
+    ? Writable<E>[]
+    : { -readonly [K in keyof T]: Writable<T[K]> };
 
 /** A copy of a timetable, changed. */
 export function edited(

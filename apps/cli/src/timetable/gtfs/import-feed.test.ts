@@ -1,6 +1,6 @@
 import type { FeedMap } from '@blockbell/contract';
 import { exampleFiles } from '@blockbell/examples';
-import type { TimetableFile } from '@blockbell/railway';
+import type { StationId, TimetableFile, WorkingId } from '@blockbell/railway';
 import { strToU8, zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { importFeed, type ImportedFeed } from './import-feed.js';
@@ -24,13 +24,16 @@ const TABLES: Readonly<Record<string, string>> = {
     'week,1,1,1,1,1,0,0,20260101,20261231\nsunday,0,0,0,0,0,0,1,20260101,20261231\n',
 };
 
+const station = (id: string) => id as StationId;
+const working = (id: string) => id as WorkingId;
+
 const map: FeedMap = {
   kind: 'blockbell-feed-map',
   version: 1,
   // A Monday.
   date: '20260302',
-  stops: { L: 'lowmarsh', P: 'pennick', H: 'highmarsh' } as FeedMap['stops'],
-  blocks: { b1: 'W3' } as FeedMap['blocks'],
+  stops: { L: station('lowmarsh'), P: station('pennick'), H: station('highmarsh') },
+  blocks: { b1: working('W3') },
 };
 
 function imported(changes: Record<string, string> = {}, more: Partial<FeedMap> = {}): ImportedFeed {
@@ -79,7 +82,7 @@ describe('a public-transport feed', () => {
   });
 
   it('takes tracks from the map', () => {
-    const tracks = { pennick: ['2', '1'] } as FeedMap['tracks'];
+    const tracks = { [station('pennick')]: ['2', '1'] };
     expect(imported({}, { tracks })).toMatchObject({
       timetable: { services: [{ calls: [{}, { tracks: ['2', '1'] }, {}] }, {}] },
     });
@@ -101,10 +104,7 @@ describe('a public-transport feed', () => {
       faults: [{ place: 'trips.txt, line 1', text: 'columns are missing: service_id' }],
     });
     expect(
-      imported(
-        {},
-        { stops: { Z: 'pennick' } as FeedMap['stops'], blocks: { b1: 'W9' } as FeedMap['blocks'] },
-      ),
+      imported({}, { stops: { Z: station('pennick') }, blocks: { b1: working('W9') } }),
     ).toMatchObject({
       faults: [{ text: 'the feed has no stop Z' }, { text: 'there is no working W9' }],
     });

@@ -21,7 +21,7 @@ describe('the plan of a leg', () => {
     );
     const at = (id: string): number => headingOf(layout.elementByName.get(id)!, 'b');
     const stop = {
-      tracks: [{ blocks: [layout.elementByName.get(ids.at(-1)!)!] }],
+      tracks: [{ name: '1', blocks: [layout.elementByName.get(ids.at(-1)!)!] }],
       stops: true,
       calls: [],
     };
@@ -39,7 +39,8 @@ describe('the plan of a leg', () => {
       ['M', 'S'],
       ['S', 'M'],
     ]) {
-      const stop = { tracks: order.map((id) => ({ blocks: blocks(id) })), stops: true, calls: [] };
+      const tracks = order.map((id) => ({ name: id, blocks: blocks(id) }));
+      const stop = { tracks, stops: true, calls: [] };
       const plan = new LegPlan(new DistanceTables(layout), train, stop, null);
       const to = plan.permitted(from).map((route) => layout.routes[route]!.to >> 1);
       expect(to).toEqual(order.flatMap(blocks));

@@ -7,6 +7,12 @@ const shared = {
   ssr: { resolve: { conditions: ['source'] } },
 };
 
+/** Tests that put something of their own in the place of a module: each of their files needs modules of its own. */
+const MOCKING = [
+  'libs/railway/src/proof/broken-rules.test.ts',
+  'apps/server/src/session/lost-follower.test.ts',
+];
+
 export default defineConfig({
   ...shared,
   root: fileURLToPath(new URL('..', import.meta.url)),
@@ -17,9 +23,17 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['libs/*/src/**/*.test.ts', 'apps/*/src/**/*.test.ts'],
+          exclude: MOCKING,
           testTimeout: 30_000,
           maxWorkers: 2,
+          // What is imported is the same for all files: loading it once for each took more time than the tests.
+          isolate: false,
+          restoreMocks: true,
         },
+      },
+      {
+        ...shared,
+        test: { name: 'mocking', include: MOCKING, testTimeout: 30_000, maxWorkers: 2 },
       },
       {
         ...shared,
@@ -30,6 +44,7 @@ export default defineConfig({
           testTimeout: 120_000,
           hookTimeout: 120_000,
           maxWorkers: 2,
+          isolate: false,
         },
       },
       {

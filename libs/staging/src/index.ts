@@ -1,5 +1,4 @@
 export { allocate } from './allocation/allocate.js';
-export { burialsOf } from './allocation/burials.js';
 export type {
   Allocation,
   Berth,

@@ -5,6 +5,12 @@ import { instant } from '../units.js';
 import { nextBoundary } from './overdue.js';
 import { rangeAt, standsFrom } from './reckoning.js';
 
+/**
+ * How long a section must read free, ms, until that tells that a standing train's head is not in it though it may have lost
+ * contact there: longer than contact stays lost under a train that stands; common practice, no source.
+ */
+const CONTACT_LOST_AT_MOST = 30_000;
+
 /** Time beyond the longest stopping time before a train is proven standing, in ms. */
 const STAND_MARGIN = 300;
 
@@ -27,7 +33,9 @@ export function awaitDrawingUp(w: Writer, index: number): void {
   const next = nextBoundary(w, index);
   if (next === undefined || next.at > w.state.trains[index]!.mark) return;
   const { worstDelay, holdOff } = w.world.layout.sections[next.section]!.detector;
-  setDeadline(w.state, 'draw-up', index, w.now + worstDelay.occupied + holdOff);
+  const isBlind = w.state.trains[index]!.blind.includes(next.section);
+  const patience = isBlind ? CONTACT_LOST_AT_MOST : worstDelay.occupied + holdOff;
+  setDeadline(w.state, 'draw-up', index, w.now + patience);
 }
 
 /**
@@ -40,7 +48,7 @@ export function drawUp(w: Writer, index: number): void {
   w.follow({ kind: 'control', train: index });
   const next = nextBoundary(w, index);
   if (next === undefined || next.at > train.mark || !readsFree(w, next.section)) return;
-  if (train.blind.includes(next.section)) return;
+  train.blind = train.blind.filter((each) => each !== next.section);
   const { low, high } = rangeAt(w.world.models[index]!, train.reckoning, instant(w.now));
   const furthest = Math.min(Math.ceil(high / 1000), next.at);
   placeHead(w, index, Math.min(Math.floor(low / 1000), furthest), furthest);

@@ -1,5 +1,6 @@
 import { pathEnd, piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
 import { showSignals } from '../interlocking/signals.js';
+import { awaitDrawingUp } from '../movement/standing.js';
 import { furthestHead, placeHead } from '../movement/train-motion.js';
 import { leadingUnseen } from '../occupancy/extent.js';
 import { unseenUpTo } from '../occupancy/find-head.js';
@@ -45,6 +46,7 @@ function findHead(w: Writer, index: number): void {
   const high = wasSeenBeyond ? Math.max(reach, furthestHead(model, train, w.now)) : reach;
   placeHead(w, index, train.edge, Math.min(high, pathEnd(train.path)));
   showSignals(w, index);
+  if (wasSeenBeyond) awaitDrawingUp(w, index);
   if (other === undefined) return;
   const { id } = w.world.layout.sections[other.section]!;
   w.follow({

@@ -22,15 +22,31 @@ const IS_COMPILED = import.meta.url.endsWith('.js');
 export const checkersInThreads: MakeChecker = (answer, lost) =>
   IS_COMPILED ? inThread(answer, lost) : here(answer);
 
-function inThread(answer: (answer: FromChecker) => void, lost: (why: string) => void): Checker {
-  const thread = new Worker(new URL('./check-thread.js', import.meta.url));
+/** A thread that fails tells of an error and then of its end: only the first counts, and nothing once it was closed. */
+export function inThread(
+  answer: (answer: FromChecker) => void,
+  lost: (why: string) => void,
+  file = new URL('./check-thread.js', import.meta.url),
+): Checker {
+  const thread = new Worker(file);
+  let isAlive = true;
+  const end = (why: string): void => {
+    if (!isAlive) return;
+    isAlive = false;
+    lost(why);
+  };
   thread.unref();
-  thread.on('message', answer);
-  thread.on('error', (error) => lost(error instanceof Error ? error.message : String(error)));
-  thread.on('exit', () => lost('its thread ended'));
+  thread.on('message', (message: FromChecker) => {
+    if (isAlive) answer(message);
+  });
+  thread.on('error', (error) => end(error instanceof Error ? error.message : String(error)));
+  thread.on('exit', () => end('its thread ended'));
   return {
     send: (message) => thread.postMessage(message, []),
-    close: () => void thread.terminate(),
+    close: () => {
+      isAlive = false;
+      void thread.terminate();
+    },
   };
 }
 

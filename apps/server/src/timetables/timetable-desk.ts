@@ -18,6 +18,8 @@ interface Asked {
 
 /** Questions that may wait at once; whoever drags a train asks one after another. */
 const MOST_WAITING = 20;
+/** Real ms without an answer after which a checker that was asked is given up. */
+const LONGEST_SILENCE = 60_000;
 
 /** Has timetables checked in a thread of its own, begun with the first question: the one that runs trains is not held up. */
 @Injectable()
@@ -26,6 +28,7 @@ export class TimetableDesk implements OnModuleDestroy {
   /** What the checker has been told to check against. */
   #against = '';
   #last = 0;
+  #silence: ReturnType<typeof setTimeout> | undefined;
   readonly #asked = new Map<number, Asked>();
 
   constructor(@Inject(CHECKERS) private readonly make: MakeChecker) {}
@@ -38,17 +41,45 @@ export class TimetableDesk implements OnModuleDestroy {
       }
       const id = ++this.#last;
       this.#asked.set(id, { answer, refuse });
-      const checker = (this.#checker ??= this.#begin());
-      const against = `${hashes.layout} ${hashes.stock}`;
-      if (against !== this.#against) checker.send({ kind: 'railway', layout, stock });
-      this.#against = against;
-      checker.send({ kind: 'check', id, timetable });
+      try {
+        const checker = (this.#checker ??= this.#begin());
+        const against = `${hashes.layout} ${hashes.stock}`;
+        if (against !== this.#against) checker.send({ kind: 'railway', layout, stock });
+        this.#against = against;
+        checker.send({ kind: 'check', id, timetable });
+      } catch (error) {
+        this.#asked.delete(id);
+        throw error;
+      }
+      if (this.#asked.size === 1) this.#listen();
     });
   }
 
   onModuleDestroy(): void {
+    clearTimeout(this.#silence);
     this.#checker?.close();
     this.#checker = null;
+  }
+
+  /** Waits for the next answer, as long as one is due. */
+  #listen(): void {
+    clearTimeout(this.#silence);
+    if (this.#asked.size === 0) return;
+    this.#silence = setTimeout(() => {
+      this.#checker?.close();
+      this.#lost(`it took longer than ${LONGEST_SILENCE / 1000} s`);
+    }, LONGEST_SILENCE);
+    this.#silence.unref();
+  }
+
+  #lost(why: string): void {
+    clearTimeout(this.#silence);
+    this.#checker = null;
+    this.#against = '';
+    const waiting = [...this.#asked.values()];
+    this.#asked.clear();
+    for (const { refuse } of waiting)
+      refuse(unavailable(`The timetable could not be checked: ${why}.`));
   }
 
   #begin(): Checker {
@@ -56,14 +87,9 @@ export class TimetableDesk implements OnModuleDestroy {
       ({ id, check }) => {
         this.#asked.get(id)?.answer(check);
         this.#asked.delete(id);
+        this.#listen();
       },
-      (why) => {
-        this.#checker = null;
-        this.#against = '';
-        for (const { refuse } of this.#asked.values())
-          refuse(unavailable(`The timetable could not be checked: ${why}.`));
-        this.#asked.clear();
-      },
+      (why) => this.#lost(why),
     );
   }
 }

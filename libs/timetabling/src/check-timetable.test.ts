@@ -155,6 +155,20 @@ describe('found and named, with what would mend it:', () => {
     });
   });
 
+  it('a conflict after the end of the session, for as long as it lasts', () => {
+    const late = edited(timetable, (it) => {
+      it.clock.end = '08:05';
+      const [at, loop, end] = it.services.find(({ id }) => id === 'S47-1')!.calls;
+      Object.assign(at!, { depart: '08:14' });
+      Object.assign(loop!, { arrive: '08:18', depart: '08:19' });
+      Object.assign(end!, { arrive: '08:24' });
+    });
+    const conflict = check(late).find(({ kind }) => kind === 'track-conflict')!;
+    expect(conflict.from).toBeGreaterThan(Date.UTC(1970, 0, 1, 8, 5));
+    expect(conflict.until - conflict.from).toBe(conflict.missing);
+    expect(conflict.missing).toBeGreaterThan(60_000);
+  });
+
   it('a connection without time to change, and a service beyond the session', () => {
     const connected = edited(timetable, (it) => {
       Object.assign(it, {

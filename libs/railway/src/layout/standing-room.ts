@@ -50,16 +50,61 @@ const leadsDirectly = (layout: Layout, from: Heading, to: Heading): boolean =>
     return route?.to === to && route.steps.length === 1;
   });
 
+/** The headings in which trains may run in a track. */
+const permittedIn = (layout: Layout, blocks: readonly ElementIndex[]): Heading[] =>
+  blocks
+    .flatMap((block) => [headingOf(block, 'b'), headingOf(block, 'a')])
+    .filter((it) => layout.elements[blockOf(it)]?.permitted[it & 1 ? 1 : 0] ?? false);
+
 /** Whether a train of this length can stop somewhere in the track, in any direction trains may run there. */
 export const fitsTrack = (
   layout: Layout,
   blocks: readonly ElementIndex[],
   length: Millimetres,
 ): boolean =>
-  blocks.some((block) =>
-    (['b', 'a'] as const).some((end) => {
-      const heading = headingOf(block, end);
-      const permitted = layout.elements[block]?.permitted[heading & 1 ? 1 : 0] ?? false;
-      return permitted && standingRoom(layout, blocks, heading) >= length;
-    }),
+  permittedIn(layout, blocks).some((heading) => standingRoom(layout, blocks, heading) >= length);
+
+/** The longest train that can stop somewhere in the track, in any direction trains may run there. */
+export const longestIn = (layout: Layout, blocks: readonly ElementIndex[]): Millimetres =>
+  mm(
+    Math.max(
+      0,
+      ...permittedIn(layout, blocks).map((heading) => standingRoom(layout, blocks, heading)),
+    ),
   );
+
+/**
+ * The slots of a track in which a train stands whose front is at the stop mark of `heading`: no more than its length needs,
+ * the foremost first. Null where the track does not hold it.
+ */
+export function slotsTaken(
+  layout: Layout,
+  blocks: readonly ElementIndex[],
+  heading: Heading,
+  length: number,
+): ElementIndex[] | null {
+  const taken = [blockOf(heading)];
+  for (let rearmost: Heading | null = heading; rearmost !== null;) {
+    if (standingRoom(layout, taken, heading) >= length) return taken;
+    const rest = blocks.filter((block) => !taken.includes(block));
+    rearmost = slotBehind(layout, rest, rearmost);
+    if (rearmost !== null) taken.push(blockOf(rearmost));
+  }
+  return null;
+}
+
+/** The sets of slots in a track in which a train of this length can stand, none of which contains another. */
+export function standingPlaces(
+  layout: Layout,
+  blocks: readonly ElementIndex[],
+  length: number,
+): ElementIndex[][] {
+  const places: ElementIndex[][] = [];
+  const found = permittedIn(layout, blocks)
+    .map((heading) => slotsTaken(layout, blocks, heading, length) ?? [])
+    .filter((slots) => slots.length > 0)
+    .sort((a, b) => a.length - b.length);
+  for (const slots of found)
+    if (!places.some((place) => place.every((block) => slots.includes(block)))) places.push(slots);
+  return places;
+}

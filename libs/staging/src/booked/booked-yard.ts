@@ -1,7 +1,6 @@
-import { blockOf, type StationIndex, type World } from '@blockbell/railway';
+import { blockOf, slotsTaken, type StationIndex, type World } from '@blockbell/railway';
 import type { Berth, Stay, Yard } from '../allocation/yard.js';
 import { arrivals } from './arrivals.js';
-import { slotsNeeded } from './slots.js';
 import { directed, headingsTo, otherEnd, type DirectedTrack } from './track-ends.js';
 
 /** How long after a booked departure its track is taken to be still in use, physical ms; common practice, no source. */
@@ -104,13 +103,20 @@ function berthsAt(
     const track = tracks[index];
     if (track === undefined) continue;
     const end = track.ends.get(heading)!;
-    const needs = slotsNeeded(layout, headingsTo(layout, track, end), stock.trains[train]!.length);
-    if (needs === null) continue;
+    const [foremost] = headingsTo(layout, track, end);
+    const slots = slotsTaken(layout, track.blocks, foremost!, stock.trains[train]!.length);
+    if (slots === null) continue;
     const entry = otherEnd(end);
     const [move] = graph.moves(node);
     const out = move !== undefined && graph.meaningOf(node, move.to).reverses ? entry : end;
     const cost = Math.max(0, wanted.indexOf(track.name));
-    berths.set(`${index}${entry}${out}`, { track: index, in: entry, out, needs, cost });
+    berths.set(`${index}${entry}${out}`, {
+      track: index,
+      in: entry,
+      out,
+      needs: slots.length,
+      cost,
+    });
   }
   return [...berths.values()];
 }

@@ -1,11 +1,5 @@
-import {
-  blockOf,
-  headingOf,
-  standingRoom,
-  type Layout,
-  type Train,
-  type World,
-} from '@blockbell/railway';
+import { blockOf, longestIn, standingRoom, type Train, type World } from '@blockbell/railway';
+import { stationAt } from '../booking/station-at.js';
 import type { Finding } from '../findings/finding.js';
 import { clock, label, stationName, trackName } from '../findings/words.js';
 
@@ -26,15 +20,14 @@ function storedTooLong(world: World, train: Train, index: number): Finding[] {
   if (train.length <= room) return [];
   const services = timetable.workings[index]?.services ?? [];
   const place = trackName(layout, blockOf(heading));
+  const station = stationAt(layout, heading);
   return [
     {
       kind: 'too-long',
       weight: 'breaks',
       services: services.slice(0, 1).map((service) => timetable.services[service]!.file.id),
       place,
-      stations: layout.stations
-        .filter(({ tracks }) => tracks.some(({ blocks }) => blocks.includes(blockOf(heading))))
-        .map(({ file }) => file.id),
+      stations: station === null ? [] : [station.file.id],
       from: timetable.start,
       until: timetable.start,
       missing: train.length - room,
@@ -57,7 +50,7 @@ function callsTooLong(world: World, train: Train, service: number): Finding[] {
     const tracks = station.tracks.map(({ name, blocks }, at) => ({
       name,
       id: station.file.tracks[at]!.id,
-      room: roomIn(layout, blocks),
+      room: longestIn(layout, blocks),
     }));
     const allowed = tracks.filter(({ id }) => named === undefined || named.includes(id));
     const room = Math.max(0, ...allowed.map((it) => it.room));
@@ -88,12 +81,3 @@ function callsTooLong(world: World, train: Train, service: number): Finding[] {
     ];
   });
 }
-
-/** The longest train that can stop in a track, in mm. */
-const roomIn = (layout: Layout, blocks: readonly number[]): number =>
-  Math.max(
-    0,
-    ...blocks.flatMap((block) =>
-      (['a', 'b'] as const).map((end) => standingRoom(layout, blocks, headingOf(block, end))),
-    ),
-  );

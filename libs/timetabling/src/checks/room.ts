@@ -1,4 +1,4 @@
-import { headingOf, standingRoom, type World } from '@blockbell/railway';
+import { standingPlaces, type World } from '@blockbell/railway';
 import { changesFor } from '../booking/shift.js';
 import { callOf, type Trip } from '../booking/trips.js';
 import type { TrainCourse } from '../conflicts/choose-ways.js';
@@ -48,7 +48,7 @@ function standsAt(world: World, trips: readonly Trip[], station: number): Stand[
       if (at === null || callOf(world, at).station !== station) return;
       const { length } = world.stock.trains[trip.train]!;
       const { tracks } = callOf(world, at);
-      const places = tracks.flatMap(({ blocks }) => placesIn(world, blocks, length));
+      const places = tracks.flatMap(({ blocks }) => standingPlaces(world.layout, blocks, length));
       if (places.length === 0) return;
       found.push({ train: trip.train, from, until, places, trip: arrivedBy, service: at.service });
     };
@@ -57,17 +57,6 @@ function standsAt(world: World, trips: readonly Trip[], station: number): Stand[
     if (trip.arrive !== null) add(trip.to, trip.arrive, until, index);
     return found;
   });
-}
-
-/** Where a train can stand in a track: in one slot, or, if it is longer, over all of them. */
-function placesIn({ layout }: World, blocks: readonly number[], length: number): number[][] {
-  const holds = (slots: readonly number[], block: number): boolean =>
-    (['a', 'b'] as const).some(
-      (end) => standingRoom(layout, slots, headingOf(block, end)) >= length,
-    );
-  const single = blocks.filter((block) => holds([block], block));
-  if (single.length > 0) return single.map((block) => [block]);
-  return blocks.some((block) => holds(blocks, block)) ? [[...blocks]] : [];
 }
 
 /** Whether all trains find a place at once. */
@@ -126,7 +115,7 @@ function findingOf(
     place: name,
     stations: [layout.stations[station]!.file.id],
     from: stand.from as Finding['from'],
-    until: Math.min(freed?.until ?? timetable.end, timetable.end) as Finding['until'],
+    until: (freed?.until ?? Math.max(stand.from, timetable.end)) as Finding['until'],
     missing: 1,
     text:
       `When ${id} (${label(world, stand.train)}) is booked to arrive at ${name} at ${clock(stand.from)}, ` +

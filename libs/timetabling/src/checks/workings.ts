@@ -1,4 +1,5 @@
 import type { TimetableFile, World } from '@blockbell/railway';
+import { stationAt } from '../booking/station-at.js';
 import type { Finding } from '../findings/finding.js';
 import { clock, label, stationName } from '../findings/words.js';
 
@@ -51,10 +52,7 @@ export const checkWorkings = (world: World): Finding[] =>
 function storedAt({ layout, timetable }: World, train: number): number | null {
   const heading = timetable.storedPlaces[train];
   if (heading == null) return null;
-  const station = layout.stations.find(({ tracks }) =>
-    tracks.some(({ blocks }) => blocks.includes(heading >> 1)),
-  );
-  return station?.index ?? null;
+  return stationAt(layout, heading)?.index ?? null;
 }
 
 /** Services booked before the session begins, or after it ends. */

@@ -71,7 +71,8 @@ function findingOf(
   const where = trackName(layout, resource);
   const isAtStation = names.some((name) => where.startsWith(`${name} track`));
   const place = isAtStation ? where : `${where}, between ${names.join(' and ')}`;
-  const end = Math.min(until, timetable.end);
+  // Who ends there stays: what both are booked for lasts as long as the session, or begins after it.
+  const end = until < Infinity ? until : Math.max(from, timetable.end);
   return {
     kind: 'track-conflict',
     weight: weightOf(until - from),

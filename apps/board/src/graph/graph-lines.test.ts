@@ -43,12 +43,7 @@ describe('what is expected', () => {
 
   it('goes on from where the train left last, with its arrivals marked', () => {
     const left = run({ service: 0, call: 0, arrived: null, departed: at(11) });
-    const line = forecastLine(
-      { by: 'plan', calls },
-      runLine(left, timetable, CHAINAGES, at(60)),
-      timetable,
-      CHAINAGES,
-    );
+    const line = forecastLine({ by: 'plan', calls }, left, timetable, CHAINAGES);
     expect(pointsOf(line.points)).toEqual([
       [11, 0],
       [17, 5],
@@ -66,7 +61,7 @@ describe('what is expected', () => {
     const [first, second] = calls;
     const line = forecastLine(
       { by: 'lateness', calls: [{ ...first!, arrive: null }, second!] },
-      runLine(stands, timetable, CHAINAGES, at(60)),
+      stands,
       timetable,
       CHAINAGES,
     );
@@ -77,10 +72,18 @@ describe('what is expected', () => {
     ]);
   });
 
+  it('marks each arrival, though all that is overdue is expected at one time', () => {
+    const overdue = calls.map((it) => ({ ...it, arrive: at(30), depart: null }));
+    const line = forecastLine({ by: 'plan', calls: overdue }, run(), timetable, CHAINAGES);
+    expect(pointsOf(line.arrivals)).toEqual([
+      [30, 5],
+      [30, 12],
+    ]);
+  });
+
   it('is nothing without a forecast', () => {
-    const none = runLine(run(), timetable, CHAINAGES, at(60));
     for (const forecast of [null, undefined])
-      expect(forecastLine(forecast, none, timetable, CHAINAGES).points).toEqual([]);
+      expect(forecastLine(forecast, run(), timetable, CHAINAGES).points).toEqual([]);
   });
 });
 

@@ -56,13 +56,7 @@ export function runLine(
   chainages: Chainages,
   until: number,
 ): RunLine {
-  const chainageOf = (service: number, call: number): number =>
-    chainages[timetable.services[service]?.calls[call]?.station ?? -1] ?? 0;
-  const points = calls.flatMap(({ service, call, arrived, departed }) =>
-    [arrived, departed].flatMap((fast) =>
-      fast === null ? [] : [{ fast, chainage: chainageOf(service, call) }],
-    ),
-  );
+  const points = runPoints(calls, timetable, chainages);
   const last = calls.at(-1);
   const end = points.at(-1);
   if (!last || !end) return { points, onTheWay: [] };
@@ -83,6 +77,17 @@ export function runLine(
   return { points, onTheWay: [end, late, toTheEnd(late.chainage, late.fast)] };
 }
 
+/** What it was seen to do, in order. */
+const runPoints = (
+  calls: RunView['calls'],
+  timetable: Timetable,
+  chainages: Chainages,
+): readonly GraphPoint[] =>
+  calls.flatMap(({ service, call, arrived, departed }) => {
+    const chainage = chainages[timetable.services[service]?.calls[call]?.station ?? -1] ?? 0;
+    return [arrived, departed].flatMap((fast) => (fast === null ? [] : [{ fast, chainage }]));
+  });
+
 /**
  * What a train is expected to do, from the last it did on: to be seen only after now, where the line from there to the next call
  * passes now's place. Points at which it is expected to arrive are told apart.
@@ -94,7 +99,7 @@ export interface ForecastLine {
 
 export function forecastLine(
   forecast: TrainView['forecast'],
-  run: RunLine,
+  run: RunView,
   timetable: Timetable,
   chainages: Chainages,
 ): ForecastLine {
@@ -104,8 +109,7 @@ export function forecastLine(
     return { arrive: at(arrive), depart: at(depart) };
   });
   if (calls.length === 0) return { points: [], arrivals: [] };
-  // A train that stands is drawn on to the end of the graph: its last point is that of its arrival.
-  const known = run.onTheWay.length > 0 ? run.points.at(-1) : run.points.at(-2);
+  const known = runPoints(run.calls, timetable, chainages).at(-1);
   return {
     points: [...(known ? [known] : []), ...calls.flatMap((it) => [...it.arrive, ...it.depart])],
     arrivals: calls.flatMap(({ arrive }) => arrive),

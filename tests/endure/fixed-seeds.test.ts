@@ -37,7 +37,7 @@ it('no train is certain and wrong where detection tells the truth', () => {
   const wrong = Object.fromEntries(
     byLevel.map(({ level, totals }) => [level, totals.identity.wrong]),
   );
-  expect(wrong).toMatchObject({ none: {}, ordinary: {} });
+  expect(Object.keys(wrong)).toEqual(expect.arrayContaining(['none', 'ordinary']));
   expect(Object.keys({ ...wrong['none'], ...wrong['ordinary'] })).toEqual([]);
 });
 

@@ -32,7 +32,8 @@ export interface Account {
 /** Writes down while a session runs from when to when trains waited, for its delays to be worked out once more at its end. */
 export class WaitWatch {
   readonly #ended: Interval[][];
-  readonly #open: ({ key: string; from: number } | null)[];
+  /** `call`: when the train arrived where it stands; a wait is looked at anew when it has come to a call. */
+  readonly #open: ({ key: string; from: number; call: number | null } | null)[];
 
   constructor(rehearsal: Rehearsal) {
     this.#ended = rehearsal.state.trains.map(() => []);
@@ -43,14 +44,15 @@ export class WaitWatch {
   }
 
   #look({ trains, session, now }: EngineState, train: number): void {
-    const { wait, delay } = trains[train]!;
+    const { wait, delay, arrivedAt: call } = trains[train]!;
     const key =
       delay.open === null ? null : `${delay.open.train} ${delay.open.place} ${wait?.kind}`;
     const open = this.#open[train] ?? null;
-    if (key === (open?.key ?? null)) return;
+    if (key === (open?.key ?? null) && (open === null || open.call === call)) return;
     const fast = Math.round(fastNow(session.clock, now));
     if (open !== null && open.from < fast) this.#ended[train]!.push({ ...open, to: fast });
-    this.#open[train] = key === null ? null : { key, from: Math.max(fast, delay.open!.from) };
+    const from = Math.max(fast, delay.open?.from ?? fast);
+    this.#open[train] = key === null ? null : { key, from, call };
   }
 
   /** Time lost between two moments, by cause. */

@@ -67,10 +67,23 @@ function releasesOf(layout: Layout, plans: readonly TrainPlan[]): (resource: num
 
 /** How long track stays taken after the tail has left it, physical ms: until detectors have said so for certain. */
 export function releaseTime(layout: Layout, resource: number): number {
-  const sections = layout.elements[resource]?.sections ?? [resource - layout.elements.length];
+  const sections = sectionsOf(layout, resource);
   const delays = sections.flatMap((section) => {
     const detector = layout.sections[section]?.detector;
     return detector === undefined ? [] : [detector.holdOff + detector.worstDelay.free / 2];
   });
   return Math.max(0, ...delays);
+}
+
+/** The sections that see a resource: an element, a section that sees several, or a divided track. */
+function sectionsOf(
+  { elements, sections, dividedTracks }: Layout,
+  resource: number,
+): readonly number[] {
+  const element = elements[resource];
+  if (element !== undefined) return element.sections;
+  const track = dividedTracks[resource - elements.length - sections.length];
+  return track === undefined
+    ? [resource - elements.length]
+    : track.blocks.flatMap((block) => elements[block]!.sections);
 }

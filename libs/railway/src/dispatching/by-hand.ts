@@ -24,7 +24,7 @@ const SEARCH_LIMIT = 4000;
 
 /**
  * Sets a route for a train to a block that a person chose, over any number of blocks, all or nothing: the shortest way
- * on from where its way ends, or the route named. Refused if anything is in the way, if the train could not go on with its work from
+ * on from where its way ends, or the single route named, which begins there. Refused if anything is in the way, if the train could not go on with its work from
  * there, or if the trains could then no longer all finish.
  */
 export function routeByHand(

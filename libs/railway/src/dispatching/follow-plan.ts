@@ -15,7 +15,10 @@ export const STEP_LATENESS = 20_000;
 export function takePlan(w: Writer, plan: DispatchPlan): void {
   const { dispatching } = w.state;
   if (w.now - plan.made >= PLAN_LASTS || plan.made < (dispatching.plan?.plan.made ?? 0)) return;
-  if (!(plan.made <= w.now) || !plan.steps.every((step, place) => isKnown(w, step, place))) {
+  if (!(plan.made <= w.now)) {
+    return w.log('A plan was set aside, for it says that it was made later than now.');
+  }
+  if (!plan.steps.every((step, place) => isKnown(w, step, place))) {
     return w.log('A plan was set aside, for it names what is not of this session.');
   }
   const next = w.state.trains.map((_, train) => firstStep(w, plan, train));

@@ -3,6 +3,7 @@ import { showSignals } from '../interlocking/signals.js';
 import { furthestHead, placeHead } from '../movement/train-motion.js';
 import type { Writer } from '../session/writer.js';
 import { leadingUnseen } from './extent.js';
+import { ownOccupied } from './own-occupied.js';
 
 /**
  * Where a train's detected front is at the furthest, if a section ending at `end` is the last that sees it, in mm along its
@@ -15,17 +16,20 @@ export function unseenUpTo(pieces: readonly PlacedPiece[], end: number): number 
 
 /**
  * Finds the head of a train that stands after a fault. Sections that are occupied directly ahead of its last edge are
- * its own: it has run on into them. Else it is between that edge and the furthest it can have come. Returns a section
- * further on that is occupied by something else, or null.
+ * its own, as far as it is long: it has run on into them. Else it is between that edge and the furthest it can have come.
+ * Returns a section further on that is occupied by something else, or null.
  */
 export function findHeadFromEdge(w: Writer, index: number): number | null {
   const train = w.state.trains[index]!;
-  const lead = leadingUnseen(w.world.stock.trains[index]!, train);
+  const stock = w.world.stock.trains[index]!;
+  const lead = leadingUnseen(stock, train);
   const pieces = piecesOf(w.world.layout, train.path);
   const ahead = pieces.filter(({ start }) => start + lead > train.edge);
   const isOccupied = (section: number): boolean =>
     section >= 0 && w.state.sections[section]!.belief === 'occupied';
-  const clear = ahead.findIndex(({ section }) => !isOccupied(section));
+  const standsOn = pieces.filter(({ section, end }) => isOccupied(section) && end > train.tail);
+  const reached = ownOccupied(standsOn, stock.length).own;
+  const clear = ahead.findIndex((piece) => !reached.includes(piece));
   const own = clear < 0 ? ahead : ahead.slice(0, clear);
   const other = ahead.slice(own.length).find(({ section }) => isOccupied(section));
   if (other !== undefined) return other.section;

@@ -92,4 +92,24 @@ describe('an edge at the head', () => {
     expect(driver.path('T')[0]).toBe('B');
     expect(driver.alarms()).toEqual([]);
   });
+
+  it('is not let go on to what is occupied directly ahead, further off than it is long', () => {
+    const driver = underWay();
+    driver.occupied('b1');
+    driver.wait(2400);
+    driver.occupied('b2');
+    driver.wait(200);
+    driver.occupied('c1');
+    expect(driver.alarms()).toContain(
+      'T was stopped: section c1 became occupied before the train can have reached it.',
+    );
+    driver.wait(4000);
+    // It is 440 mm long and b1 is still occupied, from which c1 lies 700 mm ahead.
+    expect(driver.command({ kind: 'release-train', train: 0 })).toBe('occupied-ahead');
+    expect(driver.train('T').edge).toBe(1300);
+    driver.free('c1');
+    driver.wait(400);
+    expect(driver.command({ kind: 'release-train', train: 0 })).toBe(null);
+    expect(driver.train('T').edge).toBe(1300);
+  });
 });

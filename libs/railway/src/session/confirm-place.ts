@@ -1,9 +1,10 @@
-import { pathEnd, piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
+import { pathEnd, piecesOf } from '../interlocking/held-path.js';
 import { showSignals } from '../interlocking/signals.js';
 import { awaitDrawingUp } from '../movement/standing.js';
 import { furthestHead, placeHead } from '../movement/train-motion.js';
 import { leadingUnseen } from '../occupancy/extent.js';
 import { unseenUpTo } from '../occupancy/find-head.js';
+import { ownOccupied } from '../occupancy/own-occupied.js';
 import { occupiedOnPath } from './line-up.js';
 import type { Writer } from './writer.js';
 
@@ -32,21 +33,27 @@ export function confirmPlace(
 function findHead(w: Writer, index: number): void {
   const train = w.train(index);
   const model = w.world.models[index]!;
-  const { furthest, other } = ownOccupied(w, index);
+  const stock = w.world.stock.trains[index]!;
+  const occupied = occupiedOnPath(w.world, w.state, index).filter(({ end }) => end > train.tail);
+  const { own, other } = ownOccupied(occupied, stock.length);
+  const furthest = own.at(-1);
   if (!train.adrift || furthest === undefined) return;
   train.adrift = false;
-  const lead = leadingUnseen(w.world.stock.trains[index]!, train);
+  const lead = leadingUnseen(stock, train);
   // Where it was seen last counts only while that is occupied: it may have come back.
   const before = train.edge;
   const wasSeenBeyond = furthest.end + lead <= before;
   const from = furthest.start + lead;
-  train.edge = furthest.end + lead < train.edge ? from : Math.max(train.edge, from);
+  const end = pathEnd(train.path);
+  train.edge = Math.min(wasSeenBeyond ? from : Math.max(before, from), end);
   const reach = unseenUpTo(piecesOf(w.world.layout, train.path), furthest.end) + lead;
-  if (wasSeenBeyond) train.blind.push(...sectionsBetween(w, index, furthest.end, before));
   const high = wasSeenBeyond ? Math.max(reach, furthestHead(model, train, w.now)) : reach;
-  placeHead(w, index, train.edge, Math.min(high, pathEnd(train.path)));
+  if (wasSeenBeyond) {
+    train.blind.push(...sectionsSeen(w, index, furthest.end, before - lead));
+    awaitDrawingUp(w, index);
+  }
+  placeHead(w, index, train.edge, Math.min(high, end));
   showSignals(w, index);
-  if (wasSeenBeyond) awaitDrawingUp(w, index);
   if (other === undefined) return;
   const { id } = w.world.layout.sections[other.section]!;
   w.follow({
@@ -57,28 +64,8 @@ function findHead(w: Writer, index: number): void {
   });
 }
 
-/**
- * Of what is occupied on a train's way, not behind its proven tail, the furthest that it can reach from the rearmost, and the
- * first that it cannot.
- */
-function ownOccupied(
-  w: Writer,
-  index: number,
-): { furthest: PlacedPiece | undefined; other: PlacedPiece | undefined } {
-  const { tail } = w.state.trains[index]!;
-  const occupied = occupiedOnPath(w.world, w.state, index).filter(({ end }) => end > tail);
-  const rear = occupied[0]?.end ?? 0;
-  const { length } = w.world.stock.trains[index]!;
-  const own = occupied.filter(({ start }) => start - rear < length);
-  const sections = new Set(own.map(({ section }) => section));
-  return {
-    furthest: own.at(-1),
-    other: occupied.find(({ section }) => !sections.has(section)),
-  };
-}
-
-/** Sections on a train's way between two places, mm along it. */
-const sectionsBetween = (w: Writer, index: number, from: number, to: number): number[] =>
+/** Sections on a train's way that begin from one place up to another, mm along it, the last included. */
+const sectionsSeen = (w: Writer, index: number, from: number, to: number): number[] =>
   piecesOf(w.world.layout, w.state.trains[index]!.path)
-    .filter(({ section, start }) => section >= 0 && start >= from && start < to)
+    .filter(({ section, start }) => section >= 0 && start >= from && start <= to)
     .map(({ section }) => section);

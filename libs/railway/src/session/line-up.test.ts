@@ -302,7 +302,8 @@ describe('after a power cut', () => {
     driver.lineUp('a2', 'b1');
     const { heading } = driver.row('T');
     expect(driver.command({ kind: 'confirm-place', train: 0, heading })).toBe(null);
-    expect(driver.train('T').edge).toBe(1300);
+    expect(driver.train('T').edge).toBe(1000);
+    expect(driver.train('T').blind).toEqual([driver.sectionIndex('b2')]);
     expect(furthestHead(world.models[0]!, state.trains[0]!, driver.now)).toBe(before);
   });
 

@@ -1,6 +1,7 @@
 import { piecesOf, type PlacedPiece } from '../interlocking/held-path.js';
 import { opposite, type Heading } from '../layout/layout.js';
 import { beginsUnseen, sectionsBeyond } from '../layout/track-beyond.js';
+import { ownOccupied } from '../occupancy/own-occupied.js';
 import type { EngineState } from './state.js';
 import type { World } from './world.js';
 
@@ -43,22 +44,11 @@ export function leftOpen(
 }
 
 /** A section on a train's way that reads occupied so far from another that the train cannot reach over both; null: none. */
-export function tooFarApart(
+export const tooFarApart = (
   { stock }: World,
   index: number,
   occupied: readonly PlacedPiece[],
-): number | null {
-  // One section may see several pieces, of which the train need stand on one.
-  const begins = new Map<number, number>();
-  const ends = new Map<number, number>();
-  for (const { section, start, end } of occupied) {
-    begins.set(section, Math.min(begins.get(section) ?? Infinity, start));
-    ends.set(section, Math.max(ends.get(section) ?? -Infinity, end));
-  }
-  const rear = Math.min(...ends.values());
-  const { length } = stock.trains[index]!;
-  return [...begins].find(([, start]) => start - rear >= length)?.[0] ?? null;
-}
+): number | null => ownOccupied(occupied, stock.trains[index]!.length).other?.section ?? null;
 
 /** An occupied section within a train's length beyond an end of its way: nobody's, or another's if the train reaches that end. */
 function occupiedBeyond(

@@ -5,7 +5,8 @@ import { fastNow } from './fast-clock.js';
 import { forecastOf } from './forecast.js';
 import { MirrorTraffic } from '../testing/mirror-traffic.js';
 import type { SessionDriver } from '../testing/session-driver.js';
-import { runningLine } from '../testing/session-settings.js';
+import { line, oneTrain, runningLine } from '../testing/session-settings.js';
+import { service, timetableOf } from '../testing/timetable-parts.js';
 
 const at = (hours: number, minutes: number): number => (hours * 60 + minutes) * 60_000;
 /** The engine knows what time it is from its last input. */
@@ -65,6 +66,21 @@ describe('without a plan a train is expected', () => {
     const came = hurried.train('T').calls.find(({ call }) => call === 1)!.arrived!;
     expect(least).toBeGreaterThan(at(9, 10));
     expect(came).toBeGreaterThanOrEqual(least);
+  });
+
+  it('at its next service as booked, whatever its way to the next call takes', () => {
+    const soon = timetableOf(
+      [
+        service('S1', 'West - 09:01', 'East 09:10 -'),
+        service('S2', 'East - 09:12', 'West 09:12:10 -'),
+      ],
+      { T: 'S1 S2' },
+      { T: 'A>b' },
+    );
+    const { calls } = forecast(runningLine(line(), oneTrain(), soon));
+    const [leaves, comes] = calls.filter((call) => call.service === 1);
+    expect(leaves!.depart).toBe(at(9, 12));
+    expect(comes!.arrive).toBe(at(9, 12) + 10_000);
   });
 
   it('nowhere when its work is done or it is not on the layout', () => {

@@ -80,7 +80,7 @@ function plainForecast(world: World, state: EngineState, index: number): Forecas
     let depart: number | null = null;
     if (departs && booked.depart !== null) {
       depart = booked.depart + late;
-      if (!arrives) {
+      if (train.arrivedAt !== null && calls.length === 0) {
         depart = Math.max(depart, fast, readyAt(world, state, index, fast));
         late = Math.max(late, depart - booked.depart);
         earliest = depart + running;

@@ -1,6 +1,6 @@
 import type { CallRecord } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
-import { beginService, noteArrival, noteDeparture } from '../waiting/keep-delays.js';
+import { beginService, noteArrival, noteDeparture, noteWait } from '../waiting/keep-delays.js';
 import { callFrom, callTo, legOf, legStops } from './legs.js';
 import type { CallRef } from './working-stops.js';
 import { fastNow } from './fast-clock.js';
@@ -23,6 +23,8 @@ export function arrive(w: Writer, index: number): void {
   const { label } = w.world.stock.trains[index]!.file;
   const call = w.world.timetable.services[to.service]!.calls[to.call]!;
   beginService(w, index);
+  // What it waits for already costs nothing until it should leave.
+  noteWait(w, index, train.wait);
   w.log(`${label} arrived at ${w.world.layout.stations[call.station]!.file.name}.`, index);
 }
 

@@ -61,6 +61,7 @@ export function unknownIn({ layout, stock, routes, train }: TrialSetup): string 
   if (train !== undefined && !stock.trains.some(({ id }) => id === train)) {
     return `The rolling stock has no train ${train}.`;
   }
+  if (stock.trains.length === 0) return 'The rolling stock has no train to try a route with.';
   if (routes === undefined) return null;
   const known = new Set(compileLayout(layout).routes.map(({ id }) => id));
   const missing = routes.filter((id) => !known.has(id));

@@ -17,7 +17,8 @@ export async function beginAsBefore(by: string, session: number): Promise<string
   }
 }
 
-async function begin(message: object): Promise<string | null> {
+/** Begins a session. Null, or why not. */
+export async function begin(message: object): Promise<string | null> {
   const asked = await request('POST', 'session', answerMessage, message);
   return asked.ok ? null : asked.why;
 }

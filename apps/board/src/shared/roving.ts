@@ -6,14 +6,24 @@ const STEPS: Readonly<Record<string, number>> = {
   ArrowLeft: -1,
 };
 
+type Member = HTMLElement | SVGElement;
+
+interface Way {
+  /** The order that the keys follow; otherwise that of the page. */
+  readonly order?: (a: Member, b: Member) => number;
+  /** Told to which one the keys have gone. */
+  readonly reached?: (member: Member) => void;
+}
+
 /**
  * One tab stop for a group of like things: the arrow keys move the focus among the descendants marked
  * `data-roving`, Home and End go to the first and the last.
  */
-export function roving(group: Element): { destroy: () => void } {
-  const members = (): (HTMLElement | SVGElement)[] => [
-    ...group.querySelectorAll<HTMLElement | SVGElement>(MARK),
-  ];
+export function roving(group: Element, { order, reached }: Way = {}): { destroy: () => void } {
+  const members = (): Member[] => {
+    const all = [...group.querySelectorAll<Member>(MARK)];
+    return order === undefined ? all : all.toSorted(order);
+  };
   const makeStop = (stop: Element | undefined): void => {
     for (const member of members()) member.setAttribute('tabindex', member === stop ? '0' : '-1');
   };
@@ -40,6 +50,7 @@ export function roving(group: Element): { destroy: () => void } {
     event.preventDefault();
     event.stopPropagation();
     next.focus();
+    reached?.(next);
   };
   // A drawing that listens for the focus would be a tab stop of its own in some browsers.
   if (group instanceof SVGElement) group.setAttribute('tabindex', '-1');

@@ -14,6 +14,18 @@ export const FINDING_WORDS: Readonly<Record<FindingView['kind'], string>> = {
   'outside-session': 'Outside the session',
 };
 
-/** The same for what is the same finding, while times move. */
-export const findingKey = ({ kind, services, place }: FindingView): string =>
-  [kind, ...services, place].join('|');
+/** A finding with a name of its own within its check, the same for what is the same finding while times move. */
+export interface KeyedFinding extends FindingView {
+  readonly key: string;
+}
+
+/** Where a service calls at a station twice, what is found there differs by its order alone. */
+export function keyFindings(findings: readonly FindingView[]): readonly KeyedFinding[] {
+  const seen = new Map<string, number>();
+  return findings.map((finding) => {
+    const name = [finding.kind, ...finding.services, finding.place].join('|');
+    const before = seen.get(name) ?? 0;
+    seen.set(name, before + 1);
+    return { ...finding, key: `${name}|${before}` };
+  });
+}

@@ -18,7 +18,7 @@ export interface ServiceLine {
   readonly departures: readonly Departure[];
 }
 
-/** The services of a timetable by their first departure; what can't be read is left out. */
+/** The services of a timetable in its order, whatever their times; what can't be read is left out. */
 export function serviceLines(
   file: TimetableFile,
   layout: Layout,
@@ -32,7 +32,7 @@ export function serviceLines(
       services.map((id) => [id, trainByName.get(train) ?? -1] as const),
     ),
   );
-  const lines = file.services.map(({ id, calls }): ServiceLine => {
+  return file.services.map(({ id, calls }): ServiceLine => {
     const points: GraphPoint[] = [];
     const departures: Departure[] = [];
     calls.forEach((call, index) => {
@@ -47,5 +47,4 @@ export function serviceLines(
     });
     return { service: id, train: trainOf.get(id) ?? -1, points, departures };
   });
-  return lines.toSorted((a, b) => (a.points[0]?.fast ?? 0) - (b.points[0]?.fast ?? 0));
 }

@@ -60,6 +60,20 @@ describe('moving a service', () => {
     expect(shiftTimes(file, 'S9', 0, 2)).toBe(file);
   });
 
+  it('never moves beyond the last time that can be written', () => {
+    const late = shiftTimes(file, 'S1', 0, 99 * 60);
+    expect(times(late).at(-2)).toBe('99:59');
+    expect(times(late)[1]).toBe('99:44');
+    expect(shiftTimes(late, 'S1', 0, 1)).toBe(late);
+    // Even a departure that is alone in its seconds stays one that can be read.
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 2 }), fc.integer(), (call, minutes) => {
+        for (const time of times(shiftTimes(file, 'S1', call, minutes)))
+          expect(time === undefined || timeOf(time) !== null).toBe(true);
+      }),
+    );
+  });
+
   it('there and back is what it was, wherever it had room', () => {
     fc.assert(
       fc.property(

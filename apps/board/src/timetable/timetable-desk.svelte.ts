@@ -1,11 +1,13 @@
 import {
-  answerMessage,
   storedFileAnswer,
   timetableCheckView,
   type TimetableCheckView,
 } from '@blockbell/contract/messages';
 import type { LayoutFile, StockFile, TimetableFile } from '@blockbell/railway';
 import { request } from '../people/requests.js';
+import { begin } from '../review/begin-again.js';
+import { keyFindings, type KeyedFinding } from './finding-words.js';
+import { timesChanged } from './shift-times.js';
 
 interface SessionFiles {
   readonly layout: LayoutFile;
@@ -13,41 +15,90 @@ interface SessionFiles {
   readonly timetable: TimetableFile;
 }
 
+/** What the server found, each finding with its key. */
+export interface DeskCheck {
+  readonly faults: TimetableCheckView['faults'];
+  readonly findings: readonly KeyedFinding[];
+}
+
 /** A timetable being worked on: what it was, what it is now, and what the server finds in it. */
 export class TimetableDesk {
   /** Null until it has been fetched. */
   file = $state.raw<TimetableFile | null>(null);
-  /** As the session has it. */
-  original = $state.raw<TimetableFile | null>(null);
-  check = $state.raw<TimetableCheckView | null>(null);
+  /** Id of the session whose timetable it was. */
+  session = $state.raw<string | null>(null);
+  /** Null while there is none of any version near this one. */
+  check = $state.raw<DeskCheck | null>(null);
   /** Whether the check shown is older than the timetable. */
   checking = $state(false);
+  /** Why it could not be checked. */
+  unchecked = $state.raw<string | null>(null);
+  /** Why the session's timetable could not be fetched. */
   trouble = $state.raw<string | null>(null);
-  /** What was kept last: its hash and the timetable. */
-  kept = $state.raw<{ readonly hash: string; readonly file: TimetableFile } | null>(null);
+  /** What was kept last, and under which name. */
+  kept = $state.raw<{
+    readonly hash: string;
+    readonly name: string;
+    readonly file: TimetableFile;
+  } | null>(null);
+  /** As the session has it. */
+  #original = $state.raw<TimetableFile | null>(null);
   #before = $state.raw<readonly TimetableFile[]>([]);
   #files: SessionFiles | null = null;
   #asked: TimetableFile | null = null;
+  /** The session whose timetable is being fetched. */
+  #fetching: string | null = null;
 
   get mayUndo(): boolean {
     return this.#before.length > 0;
   }
 
-  async fetch(): Promise<void> {
+  /** How many times differ from the session's. */
+  get changed(): number {
+    const { file } = this;
+    return file === null || this.#original === null ? 0 : timesChanged(this.#original, file);
+  }
+
+  /** Whether what was kept last is the timetable as it is now. */
+  get isKept(): boolean {
+    return this.kept !== null && this.kept.file === this.file;
+  }
+
+  /** This session runs: its timetable is taken, unless times were changed that are kept nowhere. */
+  attend(session: string): void {
+    if (this.session === session || this.#fetching === session) return;
+    if (this.changed === 0 || this.isKept) void this.fetch(session);
+    else this.checkAgain();
+  }
+
+  /** Takes the timetable of the session that runs, whatever was changed. */
+  async fetch(session: string): Promise<void> {
+    this.#fetching = session;
     try {
       const response = await fetch('/api/session/files', {
         headers: { accept: 'application/json' },
       });
       if (!response.ok) throw new Error(`the server answered ${response.status}`);
       const files = (await response.json()) as SessionFiles;
+      if (this.#fetching !== session) return;
       this.#files = files;
-      this.original = files.timetable;
+      this.session = session;
+      this.#original = files.timetable;
       this.#before = [];
       this.trouble = null;
+      this.kept = null;
       this.show(files.timetable);
     } catch (error) {
+      if (this.#fetching !== session) return;
       this.trouble = error instanceof Error ? error.message : String(error);
     }
+    this.#fetching = null;
+  }
+
+  /** Has the timetable checked anew, as after a failure. */
+  checkAgain(): void {
+    this.#asked = null;
+    void this.#ask();
   }
 
   /** Shows a timetable and has it checked, as while it is dragged; {@link change} makes it count. */
@@ -72,11 +123,11 @@ export class TimetableDesk {
 
   /** Keeps the timetable under a name, beside the other files. Null, or why not. */
   async keep(name: string): Promise<string | null> {
-    if (this.file === null) return null;
-    const file: TimetableFile = { ...this.file, name };
-    const asked = await request('POST', 'files', storedFileAnswer, file);
+    const { file } = this;
+    if (file === null) return null;
+    const asked = await request('POST', 'files', storedFileAnswer, { ...file, name });
     if (!asked.ok) return asked.why;
-    this.kept = { hash: asked.answer.file.hash, file };
+    this.kept = { hash: asked.answer.file.hash, name, file };
     return null;
   }
 
@@ -85,8 +136,7 @@ export class TimetableDesk {
     if (this.kept === null || this.#files === null) return null;
     const { layout, stock } = this.#files;
     const files = { layout, stock, timetable: this.kept.hash };
-    const asked = await request('POST', 'session', answerMessage, { by, files });
-    return asked.ok ? null : asked.why;
+    return begin({ by, files });
   }
 
   /** Asks for the newest timetable, one question at a time. */
@@ -99,8 +149,10 @@ export class TimetableDesk {
       const asked = await request('POST', 'timetables/check', timetableCheckView, {
         timetable: file,
       });
-      this.trouble = asked.ok ? null : asked.why;
-      if (asked.ok) this.check = asked.answer;
+      this.unchecked = asked.ok ? null : asked.why;
+      this.check = asked.ok
+        ? { faults: asked.answer.faults, findings: keyFindings(asked.answer.findings) }
+        : null;
     }
     this.checking = false;
   }

@@ -1,4 +1,4 @@
-import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { strToU8, zipSync } from 'fflate';
 import { afterAll, describe, expect, it } from 'vitest';
 import { passingLoopPaths } from '../testing/example-paths.js';
@@ -76,7 +76,15 @@ describe('blockbell timetable mend', () => {
 
   it('names what it can not mend', async () => {
     const full = changed('full.json', /"08:(2|3|4|5)/g, '"07:$1');
-    expect((await runRecorded('timetable', 'mend', layout, stock, full)).exit).toBe(1);
+    const { exit, out, err } = await runRecorded('timetable', 'mend', layout, stock, full);
+    expect(exit).toBe(1);
+    expect(out).toMatch(
+      /^breaks: S3-2 leaves Highmarsh at 07:25, before S3-1 has brought 3 there at 08:19; .*\n {2}proposal: leave Highmarsh at 08:20 instead of 07:25\n/,
+    );
+    expect(err).toBe(
+      'No plan was found with departures at most 0 min earlier and 30 min later. ' +
+        'Let departures move further, or change what the findings name.',
+    );
   });
 });
 
@@ -98,6 +106,19 @@ describe('blockbell timetable repeat', () => {
     expect(
       (JSON.parse(out) as { services: { id: string }[] }).services.map(({ id }) => id),
     ).toEqual(['S3-1', 'S3-2', 'S47-1', 'S47-2', 'S47-3', 'S3-3.0845', 'S3-3.0850']);
+  });
+
+  it('writes nothing that has two services of one name', async () => {
+    const round = { services: ['S3-3'], every: 5, from: '08:45', until: '08:50' };
+    const patterns = ['W3', 'W47'].map((working) => ({ ...round, workings: [working] }));
+    const pattern = paths.write(
+      'twice.json',
+      JSON.stringify({ kind: 'blockbell-pattern', version: 1, patterns }),
+    );
+    const files = [layout, stock, timetable, '--pattern', pattern];
+    const { exit, out, err } = await runRecorded('timetable', 'repeat', ...files);
+    expect({ exit, out }).toEqual({ exit: 1, out: '' });
+    expect(err).toContain('S3-3.0845');
   });
 
   it('names faults of the pattern', async () => {
@@ -126,6 +147,14 @@ describe('blockbell timetable export and import', () => {
     const read = await runRecorded('timetable', 'import', ...files, '--csv', csv, '--out', out);
     expect(read).toMatchObject({ exit: 0, err: `6 services read from ${csv}.` });
     expect(JSON.parse(readFileSync(out, 'utf8'))).toEqual(JSON.parse(text));
+  });
+
+  it('write nothing that names what is not there', async () => {
+    const { out } = await runRecorded('timetable', 'export', layout, stock, timetable);
+    const csv = paths.write('nowhere.csv', out.replace('pennick', 'nowhere'));
+    const bad = await runRecorded('timetable', 'import', layout, stock, timetable, '--csv', csv);
+    expect(bad).toMatchObject({ exit: 1, out: '' });
+    expect(bad.err).toMatch(/nowhere\.csv: services\[0\] S3-1.*: .*nowhere.*\n {2}mend: /);
   });
 
   it('name bad rows with file and line', async () => {
@@ -182,5 +211,14 @@ describe('blockbell timetable import-feed', () => {
     const bad = await run();
     expect(bad.exit).toBe(1);
     expect(bad.err).toContain(`${feed}: stop_times.txt, line 3: arrival_time is “8.14”`);
+    archive({ 'stops.txt': 'stop_id\nL\n' });
+    expect((await run()).err).toContain(`${map}: stops: the feed has no stop H`);
+    archive({});
+    writeFileSync(map, readFileSync(map, 'utf8').replace('"highmarsh"', '"nowhere"'));
+    rmSync(out);
+    const unknown = await run();
+    expect(unknown.exit).toBe(1);
+    expect(unknown.err).toContain(`${feed} with ${map}: services[0] G1`);
+    expect(existsSync(out)).toBe(false);
   });
 });

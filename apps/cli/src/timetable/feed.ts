@@ -1,9 +1,10 @@
 import { readFeedMap } from '@blockbell/contract';
 import type { Fault } from '@blockbell/railway';
 import { EXIT, type ExitCode } from '../exit-code.js';
-import { counted, faultText } from '../fault-text.js';
+import { counted } from '../fault-text.js';
 import type { Terminal } from '../terminal.js';
-import { readBytes, readText, writeText } from '../text-files.js';
+import { readBytes, readText } from '../text-files.js';
+import { giveTimetable, tellFaults } from './give-timetable.js';
 import { importFeed } from './gtfs/import-feed.js';
 import { readFeed } from './gtfs/read-feed.js';
 import { readTimetableFiles, type NamedFiles } from './read-files.js';
@@ -17,8 +18,7 @@ export interface FeedOptions extends NamedFiles {
 /** Puts a day of a public-transport feed in place of a timetable's services; prints the timetable, or writes it. */
 export function takeFeed({ feed, map, out, ...named }: FeedOptions, terminal: Terminal): ExitCode {
   const refuse = (faults: readonly Fault[], file?: string): ExitCode => {
-    for (const fault of faults)
-      terminal.err(faultText(file === undefined ? fault : { ...fault, file }));
+    tellFaults(terminal, faults, file);
     return EXIT.fault;
   };
   const files = readTimetableFiles(named);
@@ -28,10 +28,13 @@ export function takeFeed({ feed, map, out, ...named }: FeedOptions, terminal: Te
   const read = readFeed(readBytes(feed));
   if (!read.ok) return refuse(read.faults, feed);
   const imported = importFeed(read.feed, mapping.map, files.files.timetable);
-  if (!imported.ok) return refuse(imported.faults, feed);
-  const text = `${JSON.stringify(imported.timetable, null, 2)}\n`;
-  if (out === undefined) terminal.out(text.trimEnd());
-  else writeText(out, text);
+  if (!imported.ok) {
+    tellFaults(terminal, imported.inMap, map);
+    return refuse(imported.faults, feed);
+  }
+  const source = `${feed} with ${map}`;
+  const faults = giveTimetable(files.files, imported.timetable, source, out, terminal);
+  if (faults.length > 0) return refuse(faults);
   terminal.err(
     `${counted(imported.timetable.services.length, 'service')} taken, ` +
       `${counted(imported.leftOut, 'trip')} of the day left out: no mapped block, or fewer than two mapped stops.`,

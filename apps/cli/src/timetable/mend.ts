@@ -1,3 +1,4 @@
+import { readableJson } from '@blockbell/examples';
 import { mendTimetable, USUAL_MENDING } from '@blockbell/timetabling';
 import { EXIT, type ExitCode } from '../exit-code.js';
 import { counted, faultText } from '../fault-text.js';
@@ -58,7 +59,7 @@ export function mend(options: MendOptions, terminal: Terminal): ExitCode {
       : `${counted(changes.length, 'time')} moved by ${minutes} min in all, ${weighted} with the weights of the trains.`,
   );
   if (out !== undefined) {
-    writeText(out, `${JSON.stringify(mended.timetable, null, 2)}\n`);
+    writeText(out, readableJson(mended.timetable));
     terminal.err(`Written to ${out}.`);
   }
   return EXIT.ok;

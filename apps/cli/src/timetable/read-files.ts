@@ -37,7 +37,9 @@ export function readTimetableFiles({ paths, example }: NamedFiles): ReadTimetabl
   if (example !== undefined && paths.length > 0)
     throw new UsageError('name an example or files, not both');
   if (paths.length !== 0 && paths.length !== 3)
-    throw new UsageError('name a layout, a stock and a timetable file, or none of them for the demo');
+    throw new UsageError(
+      'name a layout, a stock and a timetable file, or none of them for the demo',
+    );
   const texts =
     paths.length === 0
       ? exampleTexts(example)

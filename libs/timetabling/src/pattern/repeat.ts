@@ -7,6 +7,7 @@ import {
   type WorkingId,
 } from '@blockbell/railway';
 import { writeTime } from '../booking/times.js';
+import { departureOf, withServices } from '../booking/with-services.js';
 
 /** Services that are run again and again at a regular interval. */
 export interface Pattern {
@@ -49,26 +50,13 @@ export function repeatServices(
     });
   }
   const all = [...timetable.services.filter(({ id }) => !repeated.has(id)), ...made];
-  const departures = new Map(all.map((service) => [service.id, departureOf(service)]));
   return {
     ok: true,
     added: all.length - timetable.services.length,
-    timetable: {
-      ...timetable,
-      services: all,
-      connections: timetable.connections.filter(
-        ({ from, to }) => !repeated.has(from) && !repeated.has(to),
-      ),
-      workings: timetable.workings
-        .map((working) => ({
-          ...working,
-          services: [
-            ...working.services.filter((id) => !repeated.has(id)),
-            ...(rounds.get(working.id) ?? []),
-          ].sort((a, b) => departures.get(a)! - departures.get(b)!),
-        }))
-        .filter((working) => working.services.length > 0),
-    },
+    timetable: withServices(timetable, all, (working) => [
+      ...working.services.filter((id) => !repeated.has(id)),
+      ...(rounds.get(working.id) ?? []),
+    ]),
   };
 }
 
@@ -79,8 +67,6 @@ function startsOf({ from, until, every }: Pattern): number[] {
   for (let at: number = parseClockText(from)!; at <= last; at += every * 60_000) starts.push(at);
   return starts;
 }
-
-const departureOf = ({ calls }: ServiceFile): number => parseClockText(calls[0]?.depart ?? '') ?? 0;
 
 function moved({ id, name, calls }: ServiceFile, by: number, start: number): ServiceFile {
   const later = (text: string): string => writeTime(parseClockText(text)! + by);

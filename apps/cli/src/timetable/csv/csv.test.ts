@@ -61,6 +61,23 @@ describe('a timetable in CSV', () => {
     );
   });
 
+  it('lets workings run their services in order of time, and at one moment in the order of the rows', () => {
+    const at = (id: string, depart: string): ServiceFile => ({
+      id: id as ServiceFile['id'],
+      name: id,
+      calls: [{ ...timetable.services[0]!.calls[0]!, depart }],
+    });
+    const services = [at('S1', '08:05:00'), at('S2', '08:05'), at('S3', '08:04:30')];
+    const file = {
+      ...timetable,
+      services,
+      workings: [{ ...timetable.workings[0]!, services: services.map(({ id }) => id) }],
+    };
+    expect(readCsv(writeCsv(file), file)).toMatchObject({
+      timetable: { workings: [{ services: ['S3', 'S1', 'S2'] }] },
+    });
+  });
+
   it('may come from a spreadsheet: with a byte order mark, semicolons and other columns', () => {
     const text = writeCsv(timetable)
       .replaceAll(',', ';')

@@ -1,4 +1,5 @@
 import type { CallFile, Fault, ServiceFile, TimetableFile } from '@blockbell/railway';
+import { withServices } from '@blockbell/timetabling';
 import { COLUMNS, TRACKS, type Column, type Row } from './columns.js';
 import { csvLines, faultAt, type CsvLine } from './csv-lines.js';
 
@@ -35,25 +36,12 @@ export function readCsv(text: string, timetable: TimetableFile): ReadCsv {
     }
   }
   if (faults.length > 0) return { ok: false, faults };
-  const departs = (id: string): string => services.get(id)?.calls[0]?.depart ?? '';
+  const all = [...services.values()];
   return {
     ok: true,
-    timetable: {
-      ...timetable,
-      services: [...services.values()],
-      connections: timetable.connections.filter(
-        ({ from, to }) => services.has(from) && services.has(to),
-      ),
-      workings: timetable.workings
-        .map((working) => ({
-          ...working,
-          services: [...services.values()]
-            .map(({ id }) => id)
-            .filter((id) => workingOf.get(id) === working.id)
-            .sort((a, b) => (departs(a) < departs(b) ? -1 : 1)),
-        }))
-        .filter((working) => working.services.length > 0),
-    },
+    timetable: withServices(timetable, all, (working) =>
+      all.map(({ id }) => id).filter((id) => workingOf.get(id) === working.id),
+    ),
   };
 }
 

@@ -42,7 +42,7 @@ function imported(changes: Record<string, string> = {}, more: Partial<FeedMap> =
     strToU8(text),
   ]);
   const read = readFeed(zipSync(Object.fromEntries(files) as Record<string, Uint8Array>));
-  return read.ok ? importFeed(read.feed, { ...map, ...more }, timetable) : read;
+  return read.ok ? importFeed(read.feed, { ...map, ...more }, timetable) : { ...read, inMap: [] };
 }
 
 describe('a public-transport feed', () => {
@@ -81,6 +81,22 @@ describe('a public-transport feed', () => {
     expect(servicesOn('20270104', '')).toEqual([]);
   });
 
+  it('gives trips ids of their own, however long and alike theirs are', () => {
+    const long = 'trip-'.repeat(10);
+    const tables = Object.fromEntries(
+      ['trips.txt', 'stop_times.txt'].map((name) => [
+        name,
+        TABLES[name]!.replaceAll('1/out', `${long}out`).replaceAll('1/back', `${long}back`),
+      ]),
+    );
+    const read = imported(tables);
+    if (!read.ok) throw new Error('refused');
+    const first = `G${long}`.slice(0, 40);
+    const ids = [first, `${first.slice(0, 38)}.2`];
+    expect(read.timetable.services.map(({ id }) => id)).toEqual(ids);
+    expect(read.timetable.workings).toMatchObject([{ services: ids }]);
+  });
+
   it('takes tracks from the map', () => {
     const tracks = { [station('pennick')]: ['2', '1'] };
     expect(imported({}, { tracks })).toMatchObject({
@@ -106,7 +122,11 @@ describe('a public-transport feed', () => {
     expect(
       imported({}, { stops: { Z: station('pennick') }, blocks: { b1: working('W9') } }),
     ).toMatchObject({
-      faults: [{ text: 'the feed has no stop Z' }, { text: 'there is no working W9' }],
+      faults: [],
+      inMap: [
+        { place: 'stops', text: 'the feed has no stop Z' },
+        { place: 'blocks', text: 'there is no working W9' },
+      ],
     });
     expect(readFeed(strToU8('no archive'))).toMatchObject({
       faults: [{ text: 'it is no zip archive' }],

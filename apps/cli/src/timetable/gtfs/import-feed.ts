@@ -8,6 +8,7 @@ import {
   type ServiceId,
   type TimetableFile,
 } from '@blockbell/railway';
+import { departureOf, withServices } from '@blockbell/timetabling';
 import { isRun } from './service-days.js';
 import type { Feed, FeedLine } from './read-feed.js';
 
@@ -18,14 +19,21 @@ export type ImportedFeed =
       /** Trips of the day that call at fewer than two mapped stops, or that no mapped block runs. */
       readonly leftOut: number;
     }
-  | { readonly ok: false; readonly faults: readonly Fault[] };
+  | {
+      readonly ok: false;
+      /** Faults of the feed, by its tables' lines. */
+      readonly faults: readonly Fault[];
+      /** Faults of the map. */
+      readonly inMap: readonly Fault[];
+    };
 
 /**
  * The timetable with a day of a public-transport feed in place of its services: the trips of mapped blocks, at mapped stops. Its
- * clock, workings' trains and stored places stay; connections go. What is wrong is named by file and line.
+ * clock, workings' trains and stored places stay; connections of services that are gone go. What is wrong is named by file and line.
  */
 export function importFeed(feed: Feed, map: FeedMap, timetable: TimetableFile): ImportedFeed {
-  const faults = mapFaults(feed, map, timetable);
+  const inMap = mapFaults(feed, map, timetable);
+  const faults: Fault[] = [];
   const times = new Map<string, { readonly at: FeedLine; readonly sequence: number }[]>();
   const trips = new Map(feed.trips.map((line) => [line.row['trip_id']!, line]));
   for (const at of feed.stopTimes) {
@@ -38,6 +46,7 @@ export function importFeed(feed: Feed, map: FeedMap, timetable: TimetableFile): 
     else times.set(id, [...(times.get(id) ?? []), { at, sequence }]);
   }
   const services: (ServiceFile & { readonly working: string })[] = [];
+  const ids = new Set<string>();
   let leftOut = 0;
   for (const [id, { row }] of trips) {
     if (!isRun(feed, row['service_id']!, map.date)) continue;
@@ -53,32 +62,34 @@ export function importFeed(feed: Feed, map: FeedMap, timetable: TimetableFile): 
       callOf(at, map, index === 0, index === rows.length - 1, faults),
     );
     const name = row['trip_short_name'] || row['trip_headsign'] || id;
-    services.push({ id: serviceId(id), name, calls, working });
+    const own = serviceId(id, ids);
+    ids.add(own);
+    services.push({ id: own, name, calls, working });
   }
-  if (faults.length > 0) return { ok: false, faults };
-  services.sort((a, b) => departs(a) - departs(b) || (a.id < b.id ? -1 : 1));
+  if (faults.length > 0 || inMap.length > 0) return { ok: false, faults, inMap };
+  services.sort((a, b) => departureOf(a) - departureOf(b) || (a.id < b.id ? -1 : 1));
   return {
     ok: true,
     leftOut,
-    timetable: {
-      ...timetable,
-      connections: [],
-      services: services.map(({ id, name, calls }) => ({ id, name, calls })),
-      workings: timetable.workings
-        .map((it) => ({
-          ...it,
-          services: services.filter(({ working }) => working === it.id).map(({ id }) => id),
-        }))
-        .filter((it) => it.services.length > 0),
-    },
+    timetable: withServices(
+      timetable,
+      services.map(({ id, name, calls }) => ({ id, name, calls })),
+      (its) => services.filter(({ working }) => working === its.id).map(({ id }) => id),
+    ),
   };
 }
 
-const departs = ({ calls }: ServiceFile): number => parseClockText(calls[0]!.depart ?? '') ?? 0;
+/** The longest id that a file may hold. */
+const LONGEST_ID = 40;
 
-/** Ids of a feed may hold anything; those of a file begin with a letter. */
-const serviceId = (trip: string): ServiceId =>
-  `G${trip.replaceAll(/[^A-Za-z0-9_.-]/g, '-').slice(0, 39)}` as ServiceId;
+/** Ids of a feed may hold anything and be long; those of a file begin with a letter. Whatever then is alike is numbered. */
+function serviceId(trip: string, taken: ReadonlySet<string>): ServiceId {
+  const plain = `G${trip.replaceAll(/[^A-Za-z0-9_.-]/g, '-')}`;
+  let id = plain.slice(0, LONGEST_ID);
+  for (let number = 2; taken.has(id); number++)
+    id = `${plain.slice(0, LONGEST_ID - 1 - String(number).length)}.${number}`;
+  return id as ServiceId;
+}
 
 function callOf(
   at: FeedLine,
@@ -111,14 +122,14 @@ function mapFaults(feed: Feed, map: FeedMap, timetable: TimetableFile): Fault[] 
     ...Object.keys(map.stops)
       .filter((stop) => !stops.has(stop))
       .map((stop) => ({
-        place: 'map, stops',
+        place: 'stops',
         text: `the feed has no stop ${stop}`,
         mend: 'name stops of stops.txt',
       })),
     ...Object.entries(map.blocks)
       .filter(([, working]) => !timetable.workings.some(({ id }) => id === working))
       .map(([, working]) => ({
-        place: 'map, blocks',
+        place: 'blocks',
         text: `there is no working ${working}`,
         mend: 'name workings of the timetable',
       })),

@@ -50,7 +50,7 @@ test('a question that could not be sent does not wait for an answer', async () =
 
 test('a checker that stays silent is closed, what was asked is refused, and the next question begins another', async () => {
   vi.useFakeTimers();
-  const close = vi.fn();
+  const close = vi.fn<() => void>();
   const desk = new TimetableDesk(() => ({ send: () => {}, close }));
   const asked = [desk.check(railway, timetable), desk.check(railway, timetable)].map((it) =>
     expect(it).rejects.toThrow('could not be checked: it took longer than 60 s'),

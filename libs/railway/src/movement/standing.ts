@@ -1,3 +1,4 @@
+import { piecesOf } from '../interlocking/held-path.js';
 import { clearDeadline, hasDeadline, setDeadline } from '../session/deadlines.js';
 import { placeHead } from './train-motion.js';
 import type { Seen, Writer } from '../session/writer.js';
@@ -51,7 +52,21 @@ export function drawUp(w: Writer, index: number): void {
   train.blind = train.blind.filter((each) => each !== next.section);
   const { low, high } = rangeAt(w.world.models[index]!, train.reckoning, instant(w.now));
   const furthest = Math.min(Math.ceil(high / 1000), next.at);
-  placeHead(w, index, Math.min(Math.floor(low / 1000), furthest), furthest);
+  const nearest = Math.min(Math.floor(low / 1000), furthest, reachOfRear(w, index));
+  placeHead(w, index, Math.max(nearest, Math.min(train.edge, furthest)), furthest);
+}
+
+/**
+ * How far the head may be at most, mm of its way, so that the train still reaches back to the rearmost section that reads
+ * occupied: it may have stalled unnoticed, and is not where it was told to stop.
+ */
+function reachOfRear(w: Writer, index: number): number {
+  const { path, tail } = w.state.trains[index]!;
+  const rear = piecesOf(w.world.layout, path).find(
+    ({ section, end }) =>
+      end > tail && section >= 0 && w.state.sections[section]!.belief === 'occupied',
+  );
+  return rear === undefined ? Infinity : rear.end + w.world.stock.trains[index]!.length;
 }
 
 /** Whether a detector is alive and says that nothing is in its section. */

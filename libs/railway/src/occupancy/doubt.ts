@@ -11,6 +11,11 @@ import { assignmentsOf } from './assignments.js';
 export const MOST_ASSIGNMENTS = 64;
 /** Named faults (misreadings) an assignment may need to explain the evidence, before it is ruled out. */
 const FAULTS_ALLOWED = 1;
+/**
+ * So many more for the one in which every train stands where it was believed: trains that changed places unseen did so by a fault
+ * as well.
+ */
+const FAULTS_OF_AN_EXCHANGE = 1;
 
 /**
  * Puts trains in doubt together: any of them may stand at the place of any other that it fits. A doubt that shares a train
@@ -94,7 +99,10 @@ function weigh(w: Writer, doubt: Doubt): void {
         )
         .reduce((sum, { times }) => sum + times, 0),
     }))
-    .filter(({ faults }) => faults <= FAULTS_ALLOWED);
+    .filter(({ places, faults }) => {
+      const stays = places.every((place, at) => place === at);
+      return faults <= FAULTS_ALLOWED + (stays ? FAULTS_OF_AN_EXCHANGE : 0);
+    });
 }
 
 /** Whether anything is detected where a train is believed: a place that reads clear can be no other train's. */
@@ -125,7 +133,7 @@ export function reportSpeaks(w: Writer, train: number, section: number): void {
   const read = doubt.reads.find((each) => each.train === train && each.section === section);
   if (read === undefined) doubt.reads.push({ train, section, times: 1, goes: true });
   else if (!read.goes) {
-    read.times = Math.min(read.times + 1, FAULTS_ALLOWED + 1);
+    read.times = Math.min(read.times + 1, FAULTS_ALLOWED + FAULTS_OF_AN_EXCHANGE + 1);
     read.goes = true;
   }
   weigh(w, doubt);

@@ -182,8 +182,10 @@ describe('a report of another train', () => {
     expect(driver.train('P').identity.certainty).toBe('ambiguous');
     driver.report('s-TW', 12);
     driver.report('w3', 12);
-    expect(driver.state.doubts[0]!.assignments).toHaveLength(2);
     driver.report('w2', 12);
+    // Two detectors may have misread at once; with a third the trains have changed places.
+    expect(driver.state.doubts[0]!.assignments).toHaveLength(2);
+    driver.report('e2', 3);
     expect(driver.state.doubts[0]!.assignments).toHaveLength(1);
     expect(driver.heldBy('P')).toEqual(['W', 'TW', 'M']);
     driver.wait(10_000);

@@ -26,7 +26,8 @@ export function verifyPlan(problem: Problem, plan: Plan): PlanFault[] {
   });
   if (!known) return faults;
   checkListOrder(plan, faults);
-  problem.trains.forEach((_, train) => checkTrain(problem, plan, train, faults));
+  const events = byTrain(problem, plan);
+  problem.trains.forEach((_, train) => checkTrain(problem, events[train]!, train, faults));
   checkResources(problem, plan, faults);
   if (faults.length === 0) {
     const value = planCost(problem, plan);
@@ -70,11 +71,24 @@ function checkListOrder({ events }: Plan, faults: PlanFault[]): void {
   });
 }
 
-function checkTrain(problem: Problem, plan: Plan, train: number, faults: PlanFault[]): void {
+/** An event of a train, and its position in the list. */
+type TrainEvent = PlanEvent & { readonly i: number };
+
+function byTrain({ trains }: Problem, { events }: Plan): TrainEvent[][] {
+  const lists = trains.map((): TrainEvent[] => []);
+  events.forEach(({ time, train, operation }, i) =>
+    lists[train]!.push({ time, train, operation, i }),
+  );
+  return lists;
+}
+
+function checkTrain(
+  problem: Problem,
+  own: readonly TrainEvent[],
+  train: number,
+  faults: PlanFault[],
+): void {
   const operations = problem.trains[train]!;
-  const own = plan.events
-    .map((event, i) => ({ ...event, i }))
-    .filter((event) => event.train === train);
   if (own[0]?.operation !== 0)
     faults.push({
       rule: 'path',

@@ -6,13 +6,16 @@ export class Brancher {
   /** Wanted value by variable, 0 or 1; 2 where there is no wish. */
   readonly wish: Uint8Array;
 
-  readonly #ends: readonly (readonly { readonly way: number; readonly target: number }[])[];
-  readonly #dwell: Float64Array;
+  /** Ways on from each node, and the nodes they lead to. */
+  readonly #endStarts: Int32Array;
+  readonly #ways: Int32Array;
+  readonly #targets: Int32Array;
   readonly #togo: Float64Array;
-  /** Literals of the questions of order, and the pairs of nodes each of them is about. */
+  /** Literals of the questions of order, and the pairs of nodes each of them is about: the nodes, and the sides of their times. */
   readonly #literals: Int32Array;
   readonly #pairStarts: Int32Array;
   readonly #pairs: Int32Array;
+  readonly #pairSides: Int32Array;
   readonly #orders: ReadonlyMap<number, OrderChoice>;
 
   constructor(
@@ -22,20 +25,23 @@ export class Brancher {
     this.wish = new Uint8Array(model.lower.length).fill(2);
     const { graph } = model;
     const ends: { way: number; target: number }[][] = graph.early.map(() => []);
-    this.#dwell = new Float64Array(graph.nodes);
+    const dwell = new Float64Array(graph.nodes);
     this.#togo = new Float64Array(graph.nodes);
     for (let edge = 0; edge < graph.edges; edge++) {
       if (graph.along[edge] === 0) continue;
       const from = graph.from[edge]!;
       ends[from]!.push({ way: graph.conditions[3 * edge]!, target: graph.to[edge]! });
-      this.#dwell[from] = graph.weight[edge]!;
+      dwell[from] = graph.weight[edge]!;
     }
     for (let node = graph.nodes - 1; node >= 0; node--) {
       if (ends[node]!.length > 0)
         this.#togo[node] =
-          this.#dwell[node]! + Math.min(...ends[node]!.map((end) => this.#togo[end.target]!));
+          dwell[node]! + Math.min(...ends[node]!.map((end) => this.#togo[end.target]!));
     }
-    this.#ends = ends;
+    this.#endStarts = new Int32Array(graph.nodes + 1);
+    ends.forEach((own, node) => (this.#endStarts[node + 1] = this.#endStarts[node]! + own.length));
+    this.#ways = Int32Array.from(ends.flat(), ({ way }) => way);
+    this.#targets = Int32Array.from(ends.flat(), ({ target }) => target);
     // The train that sets out first goes first everywhere: nobody meets head-on that way.
     for (const { literal, trains } of model.orders) {
       const [setsOutA, setsOutB] = trains.map((train) =>
@@ -53,6 +59,7 @@ export class Brancher {
       this.#pairStarts[i + 1] = pairs.length;
     });
     this.#pairs = new Int32Array(pairs);
+    this.#pairSides = this.#pairs.map((node) => engine.times.earlySide[node]!);
   }
 
   /** The most active open variable, as wished or as it was last; −1 when nothing is open. */
@@ -83,16 +90,24 @@ export class Brancher {
       chosen = this.#way(node);
     }
     const { value } = bounds;
-    const { earlySide, presence } = times;
-    for (let i = 0; i < this.#literals.length; i++) {
-      const literal = this.#literals[i]!;
+    const { presence } = times;
+    const [literals, pairStarts, pairs, sides] = [
+      this.#literals,
+      this.#pairStarts,
+      this.#pairs,
+      this.#pairSides,
+    ];
+    for (let i = 0; i < literals.length; i++) {
+      const literal = literals[i]!;
       if (value[literal]! >= 1 || value[literal ^ 1]! >= 0) continue;
-      for (let at = this.#pairStarts[i]!; at < this.#pairStarts[i + 1]!; at += 2) {
-        const a = this.#pairs[at]!;
-        const b = this.#pairs[at + 1]!;
-        const startA = value[earlySide[a]!]!;
-        const startB = value[earlySide[b]!]!;
-        if (startA >= first || startB >= first) continue;
+      const end = pairStarts[i + 1]!;
+      for (let at = pairStarts[i]!; at < end; at += 2) {
+        const startA = value[sides[at]!]!;
+        if (startA >= first) continue;
+        const startB = value[sides[at + 1]!]!;
+        if (startB >= first) continue;
+        const a = pairs[at]!;
+        const b = pairs[at + 1]!;
         if (!bounds.isTrue(presence[a]!) || !bounds.isTrue(presence[b]!)) continue;
         const endA = this.#end(a);
         const endB = this.#end(b);
@@ -138,8 +153,10 @@ export class Brancher {
   #end(node: number): number {
     const { bounds, times } = this.engine;
     let soonest = Infinity;
-    for (const { way, target } of this.#ends[node]!) {
-      if (!bounds.isFalse(way)) soonest = Math.min(soonest, times.earliest(target));
+    for (let at = this.#endStarts[node]!; at < this.#endStarts[node + 1]!; at++) {
+      if (bounds.isFalse(this.#ways[at]!)) continue;
+      const time = times.earliest(this.#targets[at]!);
+      if (time < soonest) soonest = time;
     }
     return soonest;
   }
@@ -148,7 +165,9 @@ export class Brancher {
     const { bounds, times } = this.engine;
     let best = -1;
     let bestTime = Infinity;
-    for (const { way, target } of this.#ends[node]!) {
+    for (let at = this.#endStarts[node]!; at < this.#endStarts[node + 1]!; at++) {
+      const way = this.#ways[at]!;
+      const target = this.#targets[at]!;
       if (bounds.isFalse(way)) continue;
       if (this.wish[way >> 1] === 1) return way;
       const time = times.earliest(target) + this.#togo[target]!;

@@ -7,6 +7,7 @@ import type { Mutable } from '../testing/edit.js';
 import { expectFault, expectOnlyFault } from '../testing/expect-fault.js';
 import { damaged } from '../testing/fuzz.js';
 import { passingLoop } from '../testing/layout-parts.js';
+import { meetAtPlatform, sharedPlatform, twoEngines } from '../testing/shared-platform.js';
 import { twoTrains } from '../testing/stock-parts.js';
 import { call, meet, service } from '../testing/timetable-parts.js';
 import { compileTimetable } from './compile-timetable.js';
@@ -332,6 +333,26 @@ describe('stored places', () => {
       validateTimetable(file, short, stock),
       'storedPlaces[0] P',
       /train is 700 mm long, but S holds 640 mm/,
+    );
+  });
+
+  it('in one track of a station, unless a second train may be called on there', () => {
+    const together = edited(meetAtPlatform(), (it) => {
+      it.storedPlaces = [
+        { train: 'P', block: 'PA', towards: 'b' },
+        { train: 'Q', block: 'PB', towards: 'a' },
+      ] as typeof it.storedPlaces;
+    });
+    const faultsWith = (callOn: boolean) =>
+      validateTimetable(
+        together,
+        compileLayout(sharedPlatform(callOn)),
+        compileStock(twoEngines()),
+      );
+    const shared = /P is stored in track Middle 1 too/;
+    expectFault(faultsWith(false), 'storedPlaces[1] Q', shared);
+    expect(faultsWith(true).map(({ text }) => text)).not.toContainEqual(
+      expect.stringMatching(shared),
     );
   });
 });

@@ -27,7 +27,7 @@ export function checkStoredPlaces(
       ({ block }) => block,
       place,
       'block',
-      'store one train in a block; divide a long track into slots',
+      'store one train in a block; divide a long track into blocks, in a station with callOn',
     ),
     ...file.workings.flatMap(({ id, train }, index) =>
       stored.has(train)
@@ -49,6 +49,9 @@ export function checkStoredTrains(file: TimetableFile, layout: Layout, stock: St
   const stored = new Map<string, StoredPlaceFile>(file.storedPlaces.map((it) => [it.train, it]));
   return [
     ...file.storedPlaces.flatMap((it) => checkRoom(it, place(it), layout, stock)),
+    ...file.storedPlaces.flatMap((it, at) =>
+      checkShared(it, file.storedPlaces.slice(0, at), place(it), layout),
+    ),
     ...file.workings.flatMap(({ id, train, services }, index) => {
       const start = stored.get(train);
       return start === undefined
@@ -87,6 +90,29 @@ function checkRoom(stored: StoredPlaceFile, place: string, layout: Layout, stock
         ),
       ]
     : [];
+}
+
+/** Two trains share a station's track only where the second may be called on: otherwise neither could ever be let in, or out. */
+function checkShared(
+  stored: StoredPlaceFile,
+  earlier: readonly StoredPlaceFile[],
+  place: string,
+  { elementByName, dividedTracks, dividedTrackOf }: Layout,
+): Fault[] {
+  const trackOf = ({ block }: StoredPlaceFile): number =>
+    dividedTrackOf[elementByName.get(block) ?? -1] ?? -1;
+  const track = dividedTracks[trackOf(stored)];
+  if (track === undefined || track.callOn) return [];
+  const first = earlier.find((it) => it.block !== stored.block && trackOf(it) === trackOf(stored));
+  return first === undefined
+    ? []
+    : [
+        fault(
+          place,
+          `${first.train} is stored in track ${track.id} too, into which no second train is let`,
+          'store one of them elsewhere, or set callOn for the track',
+        ),
+      ];
 }
 
 /** The train must stand where its first service begins. */

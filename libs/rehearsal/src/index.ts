@@ -24,3 +24,5 @@ export type {
   TrialSetup,
   TriedDrive,
 } from './trial/trial.js';
+export { askWhatIf } from './what-if/what-if.js';
+export type { PresentSession, WhatIf, WhatIfQuestion } from './what-if/what-if.js';

@@ -42,6 +42,15 @@ export interface Restart {
   readonly lost: number;
 }
 
+/** A session under way that a rehearsal takes up; the files of its setup are those it runs on. */
+export interface BegunSession {
+  /** With its nodes numbered as the state has them. */
+  readonly world: World;
+  /** Changed by the rehearsal. */
+  readonly state: EngineState;
+  readonly simulated: SimulatedLayout;
+}
+
 /** Called after every engine step, with what went in and what came of it. */
 export type StepObserver = (rehearsal: Rehearsal, input: Input, result: StepResult) => void;
 
@@ -61,19 +70,26 @@ export class Rehearsal {
   #journal: Input[] = [];
   #planning: RehearsedPlanning | null;
 
-  constructor(private readonly setup: RehearsalSetup) {
+  /** @param begun goes on from there instead of beginning anew; restarts can't be rehearsed then */
+  constructor(
+    private readonly setup: RehearsalSetup,
+    begun: BegunSession | null = null,
+  ) {
     const { layout, stock, timetable } = setup;
-    this.world = compileWorld(layout, stock, timetable, setup.compiledLayout);
-    this.#state = createSession(this.world, setup.precedence);
-    this.#planning = this.#startPlanning();
+    this.world = begun?.world ?? compileWorld(layout, stock, timetable, setup.compiledLayout);
+    this.#state = begun?.state ?? createSession(this.world, setup.precedence);
+    this.#now = this.#state.now;
+    this.#planning = this.#startPlanning(begun?.state ?? null);
     this.#restarts = [...(setup.restarts ?? [])].sort((a, b) => b.at - a.at);
-    this.simulated = createSimulatedLayout({
-      layout: this.world.layout,
-      stock: this.world.stock,
-      places: this.world.timetable.storedPlaces,
-      seed: setup.seed,
-      ...(setup.faults === undefined ? {} : { faults: setup.faults }),
-    });
+    this.simulated =
+      begun?.simulated ??
+      createSimulatedLayout({
+        layout: this.world.layout,
+        stock: this.world.stock,
+        places: this.world.timetable.storedPlaces,
+        seed: setup.seed,
+        ...(setup.faults === undefined ? {} : { faults: setup.faults }),
+      });
   }
 
   /** The engine's memory; another object after a restart. */
@@ -127,14 +143,14 @@ export class Rehearsal {
     for (const input of written) step(this.world, this.#state, input);
     this.#journal = written;
     // A plan in the making dies with the program.
-    this.#planning = this.#startPlanning();
+    this.#planning = this.#startPlanning(null);
     this.#feed({ at: this.#now, kind: 'started-again' });
   }
 
-  #startPlanning(): RehearsedPlanning | null {
+  #startPlanning(from: EngineState | null): RehearsedPlanning | null {
     const { layout, stock, timetable, planning } = this.setup;
     if (planning === undefined) return null;
-    return new RehearsedPlanning(compileWorld(layout, stock, timetable), planning);
+    return new RehearsedPlanning(compileWorld(layout, stock, timetable), planning, from);
   }
 
   /** Gives a person's command now; returns why it was refused, or null. */

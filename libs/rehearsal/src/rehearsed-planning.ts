@@ -9,14 +9,18 @@ const LOOK = 1000;
  * same session is planned in the same way on any machine.
  */
 export class RehearsedPlanning {
-  readonly #desk = new PlanningDesk();
+  readonly #desk: PlanningDesk;
   readonly #maker: PlanMaker;
   #made: DispatchPlan | null = null;
   #next = 0;
 
-  /** @param own the session's world, compiled for the planner alone */
-  constructor(own: World, choices: PlanningChoices) {
-    this.#maker = new PlanMaker(own, choices);
+  /**
+   * @param own the session's world, compiled for the planner alone
+   * @param from goes on from the plan that is followed there
+   */
+  constructor(own: World, choices: PlanningChoices, from: EngineState | null = null) {
+    this.#desk = new PlanningDesk(from);
+    this.#maker = new PlanMaker(own, choices, from?.dispatching.plan?.plan ?? null);
   }
 
   /** When it looks next, physical ms. */

@@ -1,5 +1,7 @@
 export { createSimulatedLayout, resumeSimulatedLayout } from './simulated-layout.js';
 export type { SimulatedLayout } from './simulated-layout.js';
+export { presumeLayout } from './presumed.js';
+export type { PresumedDrive, PresumedTrain, ToldSection } from './presumed.js';
 export type { Fault, FaultKind } from './faults/fault.js';
 export type { Incident, SimulationState } from './state.js';
 export type { TruthTrain } from './truth.js';

@@ -59,7 +59,8 @@ export function resumeSimulatedLayout(
   return open({ world: buildWorld(setup.layout, setup.stock), state }, setup.seed);
 }
 
-function open(simulation: Simulation, seed: number): SimulatedLayout {
+/** Behind the device port, from the state it is in. */
+export function open(simulation: Simulation, seed: number): SimulatedLayout {
   const { state } = simulation;
   return {
     command: (at, command) => {

@@ -38,8 +38,19 @@ export function buildState(
   places: readonly (Heading | null)[],
   seed: number,
 ): SimulationState {
+  const state = bareState(world, seed);
+  const simulation = { world, state };
+  places.forEach((heading, train) => {
+    if (heading !== null) setDown(simulation, state.bodies[train]!, heading);
+  });
+  announce(simulation);
+  return state;
+}
+
+/** Without trains, everything off, nothing said. */
+export function bareState(world: World, seed: number): SimulationState {
   const { layout, stock } = world;
-  const state: SimulationState = {
+  return {
     now: 0,
     queue: createQueue(),
     delivered: [],
@@ -99,12 +110,6 @@ export function buildState(
     faults: [],
     touchedSections: [],
   };
-  const simulation = { world, state };
-  places.forEach((heading, train) => {
-    if (heading !== null) setDown(simulation, state.bodies[train]!, heading);
-  });
-  announce(simulation);
-  return state;
 }
 
 /** Buses say that they live, drives with feedback how they lie; a silent bus says nothing, a moving drive when it arrives. */

@@ -18,13 +18,19 @@ const PATIENCE = 400_000;
  * the same order give the same plans.
  */
 export class PlanMaker {
-  #last: DispatchPlan | null = null;
+  #last: DispatchPlan | null;
 
-  /** @param world of its own, compiled for it from the session's files: planning numbers places in it */
+  /**
+   * @param world of its own, compiled for it from the session's files: planning numbers places in it
+   * @param last the plan to begin with, if there is one
+   */
   constructor(
     private readonly world: World,
     private readonly choices: PlanningChoices = USUAL_CHOICES,
-  ) {}
+    last: DispatchPlan | null = null,
+  ) {
+    this.#last = last;
+  }
 
   /** The best plan found within the effort; null if there was none. */
   plan(situation: Situation): DispatchPlan | null {

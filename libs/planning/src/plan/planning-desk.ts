@@ -14,6 +14,15 @@ export class PlanningDesk {
   /** Whether a plan was followed at the last look. */
   #wasFollowed = false;
 
+  /** @param from a session whose plan is known already, as it was made */
+  constructor(from: EngineState | null = null) {
+    const plan = from?.dispatching.plan ?? null;
+    if (from === null || plan === null) return;
+    this.#asked = plan.plan.made;
+    this.#facts = factsOf(from);
+    this.#wasFollowed = true;
+  }
+
   /** The situation to plan from, if a plan is due at the physical time `now`; else null. */
   look(world: World, state: EngineState, now: number): Situation | null {
     if (!mayRun(state) || !state.session.clock.running) return null;

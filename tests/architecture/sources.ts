@@ -12,6 +12,7 @@ export const PURE_LIBRARIES = [
   'planning',
   'timetabling',
   'staging',
+  'drawing',
   'simulation',
   'rehearsal',
 ] as const;

@@ -4,10 +4,12 @@ import { validateLayout } from '@blockbell/railway';
 import { generateRailway } from '@blockbell/simulation';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { segmentsOf } from '../../apps/board/src/track/placing/fit-between.js';
-import { placeMissing } from '../../apps/board/src/track/placing/place-missing.js';
-import { meet } from '../../apps/board/src/track/placing/segments.js';
-import { trackNet } from '../../apps/board/src/track/placing/track-net.js';
+import { missingPlaces, withPlaces } from '@blockbell/drawing';
+import { segmentsOf } from '../../libs/drawing/src/fit-between.js';
+import { meet } from '../../libs/drawing/src/segments.js';
+import { trackNet } from '../../libs/drawing/src/track-net.js';
+
+const placeMissing = (file: LayoutFile): LayoutFile => withPlaces(file, missingPlaces(file));
 
 /** The layout without the places of the elements that are chosen by number. */
 const stripped = (

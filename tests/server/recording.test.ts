@@ -89,7 +89,9 @@ test('a session is recorded though no board looks on, and leads to what the serv
 
 test('the list tells of every session; the files are those it was frozen to', async () => {
   await untilRecorded(1);
-  const files = (await get('api/session/files')).body;
+  const { body } = await get('api/session/files');
+  const { layout, stock, timetable } = body as Record<string, unknown>;
+  const files = { layout, stock, timetable };
   expect((await get('api/sessions/1/files')).body).toEqual(files);
   await tell(server.address, '', { example: 'demo' });
   const list = storedSessionList.parse((await get('api/sessions')).body);

@@ -11,6 +11,7 @@ import type { Socket } from 'socket.io-client';
 import { continues, mergeRows, replaceRows, revisionOf } from './live-rows.js';
 import type { Revision } from './live-rows.js';
 import type { Picture } from './picture.js';
+import { RailwayFetch } from './railway-fetch.js';
 import { ReactiveRows } from './reactive-rows.svelte.js';
 import { loadRailway } from './session-files.js';
 import type { Railway } from './session-files.js';
@@ -36,20 +37,38 @@ const NO_ANSWER: Refusal = {
 /** The connection to the server and the live copy of the session. */
 export class LiveSession implements Picture {
   readonly rows = new ReactiveRows();
-  railway = $state.raw<Railway | null>(null);
-  /** Why there is no picture at all yet. */
-  trouble = $state.raw<string | null>(null);
+  #loaded = $state.raw<Railway | null>(null);
+  /** Rows of one session say nothing of another's railway. */
+  readonly railway: Railway | null = $derived(
+    this.#loaded?.session === this.rows.session?.id ? this.#loaded : null,
+  );
   connected = $state(false);
   /** Monotonic ms; null while connected or before the first connection. */
   lostAt = $state<number | null>(null);
   resyncAskedAt = $state<number | null>(null);
   anchor = $state.raw<TimeAnchor>({ now: 0, receivedAt: 0, pace: 0 });
 
+  /** Why the session's files are not there. */
+  #filesTrouble = $state.raw<string | null>(null);
+  /** Why what the server says can't be read. */
+  #speechTrouble = $state.raw<string | null>(null);
   #have: Revision | null = null;
   #socket: Socket;
-
-  /** Whether the server was asked for a picture and not left since. */
-  #wanted = false;
+  readonly #fetch = new RailwayFetch(
+    () => loadRailway(),
+    () => new Promise((resolve) => setTimeout(resolve, RELOAD_PAUSE)),
+    {
+      arrived: (railway) => {
+        this.#filesTrouble = null;
+        this.#loaded = railway;
+        // Another session may have begun that we have not heard of yet.
+        if (this.railway === null && this.rows.session) this.#socket.emit(EVENTS.resync);
+      },
+      failed: (why) => {
+        this.#filesTrouble = `The session's files could not be loaded: ${why} Trying again.`;
+      },
+    },
+  );
 
   /** `dismissed`: the server let this page go, or never in; who is at it is to be asked anew. */
   constructor(dismissed: () => void) {
@@ -79,30 +98,24 @@ export class LiveSession implements Picture {
     this.#socket.on(EVENTS.delta, (message: unknown) => this.#onDelta(message));
   }
 
+  /** Why there is no picture, or an old one. */
+  get trouble(): string | null {
+    return this.#speechTrouble ?? this.#filesTrouble;
+  }
+
   /** Connects, and loads the session's files meanwhile; tries again until it succeeds. */
-  async open(): Promise<void> {
-    this.#wanted = true;
+  open(): void {
     this.#socket.connect();
-    while (this.#wanted) {
-      try {
-        const railway = await loadRailway();
-        if (this.#wanted) this.railway = railway;
-        this.trouble = null;
-        break;
-      } catch (error) {
-        const why = error instanceof Error ? error.message : String(error);
-        this.trouble = `The session's files could not be loaded: ${why} Trying again.`;
-        await new Promise((resolve) => setTimeout(resolve, RELOAD_PAUSE));
-      }
-    }
+    void this.#fetch.begin();
   }
 
   /** Shows nothing any more. */
   close(): void {
-    this.#wanted = false;
+    this.#fetch.giveUp();
+    this.#filesTrouble = null;
     this.#socket.disconnect();
     this.rows.session = null;
-    this.railway = null;
+    this.#loaded = null;
     this.lostAt = null;
   }
 
@@ -131,24 +144,17 @@ export class LiveSession implements Picture {
   #onSnapshot(message: unknown): void {
     const parsed = snapshotMessage.safeParse(message);
     if (!parsed.success) {
-      this.trouble = 'The server speaks another version than this page: load the page again.';
+      this.#speechTrouble =
+        'The server speaks another version than this page: load the page again.';
       return;
     }
     const snapshot = parsed.data;
-    const known = this.rows.session?.id ?? snapshot.rows.session?.id;
-    if (known !== snapshot.rows.session?.id) {
-      // Another session runs now, on other files.
-      this.#socket.disconnect();
-      this.rows.session = null;
-      this.railway = null;
-      void this.open();
-      return;
-    }
     replaceRows(this.rows, snapshot);
     this.#have = revisionOf(snapshot);
     this.resyncAskedAt = null;
-    this.trouble = null;
+    this.#speechTrouble = null;
     this.#anchorAt(snapshot.now);
+    if (this.#loaded !== null && this.railway === null) void this.#fetch.begin();
   }
 
   #onDelta(message: unknown): void {

@@ -1,3 +1,4 @@
+import type { Places } from '@blockbell/drawing';
 import { compileLayout, compileStock, compileTimetable } from '@blockbell/railway';
 import type {
   Layout,
@@ -7,18 +8,28 @@ import type {
   Timetable,
   TimetableFile,
 } from '@blockbell/railway';
+import { withEveryPlace } from './every-place.js';
 
-/** What a session runs on, compiled from its files; row numbers are indexes into these. */
+/** The files a session is frozen to, as they are stored. */
+export interface SessionFiles {
+  readonly layout: LayoutFile;
+  readonly stock: StockFile;
+  readonly timetable: TimetableFile;
+}
+
+/** What a session runs on, compiled from its files; row numbers are indexes into these. Every element has a place. */
 export interface Railway {
+  readonly files: SessionFiles;
+  /** Id of the session whose files these are; null when it is not the one that runs. */
+  readonly session: string | null;
   readonly layout: Layout;
   readonly stock: Stock;
   readonly timetable: Timetable;
 }
 
-interface SessionFiles {
-  readonly layout: LayoutFile;
-  readonly stock: StockFile;
-  readonly timetable: TimetableFile;
+interface FilesAnswer extends SessionFiles {
+  readonly session?: string;
+  readonly places?: Places;
 }
 
 /** Fetches a session's files, which the server has validated, and compiles them. Throws with a readable message. */
@@ -26,8 +37,9 @@ export async function loadRailway(address = '/api/session/files'): Promise<Railw
   const response = await fetch(address, { headers: { accept: 'application/json' } });
   if (!response.ok)
     throw new Error(`The server answered ${response.status} for the session's files.`);
-  const files: SessionFiles = await response.json();
-  const layout = compileLayout(files.layout);
+  const { session, places, ...files }: FilesAnswer = await response.json();
+  const layout = compileLayout(await withEveryPlace(files.layout, places));
   const stock = compileStock(files.stock);
-  return { layout, stock, timetable: compileTimetable(files.timetable, layout, stock) };
+  const timetable = compileTimetable(files.timetable, layout, stock);
+  return { files, session: session ?? null, layout, stock, timetable };
 }

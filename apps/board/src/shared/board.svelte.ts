@@ -42,7 +42,7 @@ export class Board implements BoardView {
   /** Asks who is at the page, and shows them the session if they may see it. */
   async enter(): Promise<void> {
     await this.account.ask();
-    if (this.account.entered) await this.live.open();
+    if (this.account.entered) this.live.open();
     else this.live.close();
   }
 

@@ -3,17 +3,12 @@ import {
   timetableCheckView,
   type TimetableCheckView,
 } from '@blockbell/contract/messages';
-import type { LayoutFile, StockFile, TimetableFile } from '@blockbell/railway';
+import type { TimetableFile } from '@blockbell/railway';
+import type { SessionFiles } from '../live/session-files.js';
 import { request } from '../people/requests.js';
 import { begin } from '../review/begin-again.js';
 import { keyFindings, type KeyedFinding } from './finding-words.js';
 import { timesChanged } from './shift-times.js';
-
-interface SessionFiles {
-  readonly layout: LayoutFile;
-  readonly stock: StockFile;
-  readonly timetable: TimetableFile;
-}
 
 /** What the server found, each finding with its key. */
 export interface DeskCheck {
@@ -23,7 +18,7 @@ export interface DeskCheck {
 
 /** A timetable being worked on: what it was, what it is now, and what the server finds in it. */
 export class TimetableDesk {
-  /** Null until it has been fetched. */
+  /** Null until there is a session. */
   file = $state.raw<TimetableFile | null>(null);
   /** Id of the session whose timetable it was. */
   session = $state.raw<string | null>(null);
@@ -33,8 +28,6 @@ export class TimetableDesk {
   checking = $state(false);
   /** Why it could not be checked. */
   unchecked = $state.raw<string | null>(null);
-  /** Why the session's timetable could not be fetched. */
-  trouble = $state.raw<string | null>(null);
   /** What was kept last, and under which name. */
   kept = $state.raw<{
     readonly hash: string;
@@ -46,8 +39,6 @@ export class TimetableDesk {
   #before = $state.raw<readonly TimetableFile[]>([]);
   #files: SessionFiles | null = null;
   #asked: TimetableFile | null = null;
-  /** The session whose timetable is being fetched. */
-  #fetching: string | null = null;
 
   get mayUndo(): boolean {
     return this.#before.length > 0;
@@ -65,34 +56,20 @@ export class TimetableDesk {
   }
 
   /** This session runs: its timetable is taken, unless times were changed that are kept nowhere. */
-  attend(session: string): void {
-    if (this.session === session || this.#fetching === session) return;
-    if (this.changed === 0 || this.isKept) void this.fetch(session);
+  attend(session: string, files: SessionFiles): void {
+    if (this.session === session) return;
+    if (this.changed === 0 || this.isKept) this.take(session, files);
     else this.checkAgain();
   }
 
   /** Takes the timetable of the session that runs, whatever was changed. */
-  async fetch(session: string): Promise<void> {
-    this.#fetching = session;
-    try {
-      const response = await fetch('/api/session/files', {
-        headers: { accept: 'application/json' },
-      });
-      if (!response.ok) throw new Error(`the server answered ${response.status}`);
-      const files = (await response.json()) as SessionFiles;
-      if (this.#fetching !== session) return;
-      this.#files = files;
-      this.session = session;
-      this.#original = files.timetable;
-      this.#before = [];
-      this.trouble = null;
-      this.kept = null;
-      this.show(files.timetable);
-    } catch (error) {
-      if (this.#fetching !== session) return;
-      this.trouble = error instanceof Error ? error.message : String(error);
-    }
-    this.#fetching = null;
+  take(session: string, files: SessionFiles): void {
+    this.#files = files;
+    this.session = session;
+    this.#original = files.timetable;
+    this.#before = [];
+    this.kept = null;
+    this.show(files.timetable);
   }
 
   /** Has the timetable checked anew, as after a failure. */

@@ -39,12 +39,6 @@ describe('a drawing', () => {
     ]);
   });
 
-  it('lays out what the file gives no place', () => {
-    const laidOut = drawLayout(smallLayout(false));
-    expect(laidOut?.blocks).toHaveLength(diagram.blocks.length);
-    expect(laidOut?.blocks.every(({ line }) => line.length > 0)).toBe(true);
-  });
-
   it('is none without track', () => {
     const { file } = smallLayout(false);
     const bare = compileLayout({ ...file, elements: [], joins: [], stations: [] });

@@ -8,7 +8,6 @@ import { lineOf, reversed } from './line.js';
 import type { Line, Point } from './line.js';
 import { findLinks } from './links.js';
 import type { BrokenLink } from './links.js';
-import { placeMissing } from './placing/place-missing.js';
 
 /** A block with what each detector sees of it, as fractions of the way from `a` to `b`. */
 export interface BlockShape {
@@ -50,9 +49,8 @@ export interface Diagram {
   readonly way: (element: number, from: string, to: string) => Line | null;
 }
 
-/** Null when the layout has no elements. Elements that the file gives no place are laid out. */
-export function drawLayout(given: Layout): Diagram | null {
-  const layout = withAllPlaces(given);
+/** Null when the layout has no elements. Every element must have a place. */
+export function drawLayout(layout: Layout): Diagram | null {
   const unit = drawingUnit(layout);
   const { grounds, shifts } = layGrounds(layout, unit);
   const box = boxAround(grounds.flatMap((ground) => cornersOf(ground.box)));
@@ -102,20 +100,6 @@ export function drawLayout(given: Layout): Diagram | null {
     links,
     way,
   };
-}
-
-/** The layout with a place and a level for each of its elements. */
-function withAllPlaces(layout: Layout): Layout {
-  const file = placeMissing(layout.file);
-  if (file === layout.file) return layout;
-  const levels = new Map(file.levels.map(({ id }, level) => [id, level]));
-  const elements = layout.elements.map((element): Element => {
-    const placed = file.elements[element.index];
-    const level = levels.get(placed?.draw?.level ?? '');
-    if (!placed || level === undefined) return element;
-    return { ...element, file: placed, level, hidden: file.levels[level]?.hidden ?? false };
-  });
-  return { ...layout, file, elements };
 }
 
 function blockShape(layout: Layout, element: Element, line: Line | null): readonly BlockShape[] {

@@ -43,9 +43,11 @@ test('the session is shown whole, as the contract says', async () => {
 test('the session’s files are those of the example', async () => {
   const { body } = await server.get('/api/session/files');
   expect(body).toEqual({
+    session: 'session-1',
     layout: json(small.layout),
     stock: json(small.stock),
     timetable: json(small.timetable),
+    places: {},
   });
 });
 

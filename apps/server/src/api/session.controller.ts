@@ -12,6 +12,7 @@ import {
   type PaceMessage,
   type SnapshotMessage,
 } from '@blockbell/contract';
+import type { Places } from '@blockbell/drawing';
 import type { LayoutFile, Refusal, StockFile, TimetableFile } from '@blockbell/railway';
 import { FileLibrary } from '../files/file-library.js';
 import { FollowOn } from '../session/follow-on.js';
@@ -24,6 +25,15 @@ import { Asking, For } from './sign-in.guard.js';
 import { apiSchema, ZodBody } from './zod-body.js';
 
 const ANSWER = apiSchema(answerMessage);
+
+interface FilesAnswer {
+  /** Id of the session. */
+  readonly session: string;
+  readonly layout: LayoutFile;
+  readonly stock: StockFile;
+  readonly timetable: TimetableFile;
+  readonly places: Places;
+}
 
 /** The session that runs. */
 @ApiTags('session')
@@ -44,11 +54,14 @@ export class SessionController {
   }
 
   @Get('files')
-  @ApiOperation({ summary: 'The layout, stock and timetable files this session is frozen to' })
+  @ApiOperation({
+    summary:
+      'The layout, stock and timetable files this session is frozen to, and where elements without a place are drawn',
+  })
   @ApiResponse({ status: 200, schema: { type: 'object' } })
-  files(): { layout: LayoutFile; stock: StockFile; timetable: TimetableFile } {
-    const { layout, stock, timetable } = this.sessions.files();
-    return { layout, stock, timetable };
+  files(): FilesAnswer {
+    const { layout, stock, timetable, places } = this.sessions.files();
+    return { session: this.sessions.id, layout, stock, timetable, places };
   }
 
   @Post()

@@ -1,4 +1,5 @@
 import { checkFiles, readFile, type AnyFile } from '@blockbell/contract';
+import { missingPlaces, type Places } from '@blockbell/drawing';
 import {
   compileWorld,
   contentHash,
@@ -24,6 +25,8 @@ export interface SessionFiles {
   readonly stock: StockFile;
   readonly timetable: TimetableFile;
   readonly hashes: Trio<string>;
+  /** Where a board draws the elements that the layout places nowhere. */
+  readonly places: Places;
   readonly world: World;
 }
 
@@ -35,6 +38,7 @@ const KINDS: Readonly<Record<AnyFile['kind'], FileKind>> = {
   'blockbell-layout': 'layout',
   'blockbell-stock': 'stock',
   'blockbell-timetable': 'timetable',
+  'blockbell-staging-rules': 'staging-rules',
 };
 
 /** Checks one file's text by itself; what a timetable says of layout and stock is checked when a session begins. */
@@ -78,7 +82,14 @@ export function checkTogether(
     timetable: contentHash(timetable),
   };
   return {
-    files: { layout, stock, timetable, hashes, world: compileWorld(layout, stock, timetable) },
+    files: {
+      layout,
+      stock,
+      timetable,
+      hashes,
+      places: missingPlaces(layout),
+      world: compileWorld(layout, stock, timetable),
+    },
     stored: [
       { kind: 'layout', name: layout.name, hash: hashes.layout, text: texts.layout },
       { kind: 'stock', name: stock.name, hash: hashes.stock, text: texts.stock },

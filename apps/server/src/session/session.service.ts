@@ -213,6 +213,11 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     return this.running.feed.peek();
   }
 
+  /** Id of the session that runs, as boards are told. */
+  get id(): string {
+    return `session-${this.now.stored.id}`;
+  }
+
   files(): SessionFiles {
     return this.now.files;
   }

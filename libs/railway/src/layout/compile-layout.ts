@@ -1,7 +1,6 @@
 import { findConflicts } from './conflicts.js';
 import { compileElements } from './elements.js';
 import { findFlank } from './flank.js';
-import { contentHash } from './hash.js';
 import type { DetectorTypeFile, BusFile, LayoutFile, SectionFile } from './layout-file.js';
 import type {
   Element,
@@ -47,7 +46,6 @@ export function compileLayout(file: LayoutFile): Layout {
   const elementByName = new Map(elements.map(({ id, index }) => [id as string, index]));
   return {
     file,
-    hash: contentHash(file),
     elements,
     sections: compileSections(file, elements),
     routes,

@@ -12,7 +12,7 @@ import type {
 
 /**
  * The layout as the engine uses it: everything computed once from the file, immutable, outside the state,
- * known by its hash. Elements, sections and routes are numbered; the numbers are indexes into the arrays here.
+ * known by the content hash of its file. Elements, sections and routes are numbered; the numbers are indexes into the arrays here.
  */
 export type ElementIndex = number;
 export type SectionIndex = number;
@@ -144,8 +144,6 @@ export interface DividedTrack {
 
 export interface Layout {
   readonly file: LayoutFile;
-  /** Content hash of the file, hexadecimal. */
-  readonly hash: string;
   readonly elements: readonly Element[];
   readonly sections: readonly Section[];
   readonly routes: readonly Route[];

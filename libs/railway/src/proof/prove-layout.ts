@@ -1,3 +1,4 @@
+import { contentHash } from '../layout/hash.js';
 import type { LayoutFile } from '../layout/layout-file.js';
 import type { Layout } from '../layout/layout.js';
 import { checkLeaving, checkPositions } from './coverage-checks.js';
@@ -35,7 +36,7 @@ export function* proveLayout(
     checkLeaving(track, pairs),
   ];
   return {
-    layout: { id: file.id, name: file.name, hash: layout.hash },
+    layout: { id: file.id, name: file.name, hash: contentHash(file) },
     size: {
       sections: layout.sections.length,
       blocks: layout.elements.filter(({ kind }) => kind === 'block').length,

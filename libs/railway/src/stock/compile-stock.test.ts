@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { car, locomotive, stockOf, train, twoTrains } from '../testing/stock-parts.js';
+import { car, locomotive, stockOf, train } from '../testing/stock-parts.js';
 import { mmPerS, mmPerS2 } from '../units.js';
 import { addressKey, compileStock } from './compile-stock.js';
 
@@ -66,12 +66,6 @@ describe('compileStock', () => {
     expect(stock.trainByName.get('B')).toBe(1);
     expect(stock.trainByAddress.get(addressKey({ kind: 'short', number: 3 }))).toBe(0);
     expect(stock.trainByAddress.get(addressKey({ kind: 'long', number: 3 }))).toBe(1);
-  });
-
-  it('hashes what it was compiled from', () => {
-    const renamed = { ...twoTrains(), name: 'Other' };
-    expect(compileStock(twoTrains()).hash).toBe(compileStock(twoTrains()).hash);
-    expect(compileStock(renamed).hash).not.toBe(compileStock(twoTrains()).hash);
   });
 
   it('sees exactly the detected vehicles of any train', () => {

@@ -1,4 +1,3 @@
-import { contentHash } from '../layout/hash.js';
 import { mm, mmPerS, mmPerS2 } from '../units.js';
 import type { Millimetres } from '../units.js';
 import type {
@@ -36,7 +35,6 @@ export function compileStock(file: StockFile): Stock {
   }
   return {
     file,
-    hash: contentHash(file),
     trains,
     trainByName: new Map(file.trains.map(({ id }, index) => [id as string, index])),
     trainByAddress,

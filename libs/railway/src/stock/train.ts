@@ -47,7 +47,6 @@ export interface Train {
 
 export interface Stock {
   readonly file: StockFile;
-  readonly hash: string;
   readonly trains: readonly Train[];
   readonly trainByName: ReadonlyMap<string, TrainIndex>;
   /** Decoder address (`short:3`) → train that carries it. */

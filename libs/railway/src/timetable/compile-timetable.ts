@@ -1,4 +1,3 @@
-import { contentHash } from '../layout/hash.js';
 import { headingOf } from '../layout/layout.js';
 import type { Heading, Layout, Station } from '../layout/layout.js';
 import { fitsTrack } from '../layout/standing-room.js';
@@ -41,7 +40,6 @@ export function compileTimetable(file: TimetableFile, layout: Layout, stock: Sto
   }
 
   return {
-    hash: contentHash(file),
     start: time(file.clock.start),
     end: time(file.clock.end),
     ratio: file.clock.ratio,

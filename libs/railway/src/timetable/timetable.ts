@@ -38,7 +38,6 @@ export interface Connection {
 }
 
 export interface Timetable {
-  readonly hash: string;
   readonly start: FastTime;
   readonly end: FastTime;
   readonly ratio: number;

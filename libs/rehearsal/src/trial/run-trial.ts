@@ -1,6 +1,7 @@
 import {
   compileLayout,
   compileStock,
+  contentHash,
   type Layout,
   type Route,
   type Train,
@@ -148,7 +149,7 @@ function report(
   const count = (outcome: RouteTrial['outcome']): number =>
     trials.filter((trial) => trial.outcome === outcome).length;
   return {
-    layout: { name: setup.layout.name, hash: layout.hash },
+    layout: { name: setup.layout.name, hash: contentHash(setup.layout) },
     seed: setup.seed,
     trials,
     passed: count('passed'),

@@ -1,4 +1,4 @@
-import type { Drawing, ElementFile, LayoutFile } from '@blockbell/railway';
+import type { Drawing, LayoutFile } from '@blockbell/railway';
 import type { Piece } from './chains.js';
 import { drawPiece } from './draw-piece.js';
 import type { DrawnPiece, Point } from './draw-piece.js';
@@ -10,6 +10,7 @@ import type { Anchor } from './fit-between.js';
 import { levelsOf } from './levels.js';
 import { setPage } from './page.js';
 import type { LaidPiece } from './page.js';
+import type { Places } from './places.js';
 import { rankElements } from './ranks.js';
 import { trackNet } from './track-net.js';
 import type { TrackNet } from './track-net.js';
@@ -18,13 +19,13 @@ import type { TrackNet } from './track-net.js';
 const BELOW_GIVEN = 190;
 
 /**
- * The layout with a place for every element: what the file places stays where it is, what it doesn't is laid out as
- * track diagrams are: the railway from left to right, parallel tracks in parallel rows, every level on its own. The same file
- * gives the same places.
+ * A place for every element that the file places nowhere, laid out as track diagrams are: the railway from left to right,
+ * parallel tracks in parallel rows, every level on its own, joined to what the file does place. The same file gives the same
+ * places.
  */
-export function placeMissing(file: LayoutFile): LayoutFile {
+export function missingPlaces(file: LayoutFile): Places {
   const missing = file.elements.flatMap(({ draw }, element) => (draw ? [] : [element]));
-  if (missing.length === 0) return file;
+  if (missing.length === 0) return {};
   const net = trackNet(file);
   const level = levelsOf(net);
   const facing = eastwards(net, faceElements(net));
@@ -65,7 +66,7 @@ export function placeMissing(file: LayoutFile): LayoutFile {
   const page = setPage(free, given.length === 0 ? 0 : lowest + BELOW_GIVEN * unit);
   for (const [port, point] of page.at) done.at.set(port, point);
   for (const [element, bends] of page.via) done.via.set(element, bends);
-  return withDrawing(net, level, done, new Set(missing));
+  return placesOf(missing, net, level, done);
 }
 
 /** Joins within a group alone: what is joined to others is an end of it. */
@@ -178,22 +179,21 @@ function drawnUnit({ elements }: LayoutFile): number {
   return (middle[Math.floor(middle.length / 2)] ?? ROW) / ROW;
 }
 
-function withDrawing(
+function placesOf(
+  elements: readonly number[],
   { file, portsOf }: TrackNet,
   level: readonly number[],
   { at, via }: DrawnPiece,
-  missing: ReadonlySet<number>,
-): LayoutFile {
-  const elements = file.elements.map((element, index): ElementFile => {
-    if (!missing.has(index)) return element;
+): Places {
+  const places = elements.map((index): [string, Drawing] => {
     const ports = [...(portsOf[index] ?? [])].map(([name, port]) => [name, at.get(port) ?? [0, 0]]);
     const bends = via.get(index) ?? [];
-    const draw: Drawing = {
+    const drawing: Drawing = {
       level: file.levels[level[index] ?? 0]?.id ?? '',
       ports: Object.fromEntries(ports),
       ...(bends.length > 0 ? { via: bends } : {}),
     };
-    return { ...element, draw };
+    return [file.elements[index]?.id ?? '', drawing];
   });
-  return { ...file, elements };
+  return Object.fromEntries(places);
 }

@@ -1,0 +1,1 @@
+export { missingPlaces } from '@blockbell/drawing';

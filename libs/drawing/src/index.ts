@@ -1,0 +1,2 @@
+export { missingPlaces } from './missing-places.js';
+export { withPlaces, type Places } from './places.js';

@@ -17,5 +17,6 @@ export * from './messages/roles.js';
 export * from './messages/recordings.js';
 export * from './messages/timetable-check.js';
 export * from './messages/views.js';
+export * from './messages/what-if.js';
 export { projectAll, projectChanges } from './project/project.js';
 export type { SessionLabels } from './project/session-rows.js';

@@ -71,8 +71,13 @@ export class SessionReplay {
   }
 
   save(): SavedReplay {
-    const engine: SavedEngine = { state: this.state, workings: saveWorkings(this.world) };
-    return { engine: JSON.stringify(engine), layout: JSON.stringify(this.simulated.state) };
+    return { engine: SessionReplay.saveEngine(this), layout: JSON.stringify(this.simulated.state) };
+  }
+
+  /** The engine's memory alone. */
+  static saveEngine({ state, world }: { state: EngineState; world: World }): string {
+    const engine: SavedEngine = { state, workings: saveWorkings(world) };
+    return JSON.stringify(engine);
   }
 
   get chain(): string {

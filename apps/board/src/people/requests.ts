@@ -15,16 +15,18 @@ interface Schema<Answer> {
   ): { readonly success: true; readonly data: Answer } | { readonly success: false };
 }
 
-/** Asks the server for something below /api; what it answers is checked. */
+/** Asks the server for something below /api; what it answers is checked. `signal`: takes the question back. */
 export async function request<Answer>(
   method: 'GET' | 'POST' | 'PATCH' | 'DELETE',
   path: string,
   schema: Schema<Answer>,
   message?: object,
+  signal: AbortSignal | null = null,
 ): Promise<Asked<Answer>> {
   try {
     const response = await fetch(`/api/${path}`, {
       method,
+      signal,
       ...(message === undefined
         ? {}
         : { headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(message) }),

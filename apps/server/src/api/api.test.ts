@@ -303,6 +303,7 @@ test('the description lists every address with what it takes and answers', async
     'post /api/sign-in/first',
     'post /api/sign-in/out',
     'post /api/timetables/check',
+    'post /api/what-if',
   ]);
   for (const path of [command, '/api/session', '/api/session/pace', '/api/files'])
     expect(paths[path]?.post?.requestBody).toBeDefined();

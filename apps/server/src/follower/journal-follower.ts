@@ -30,7 +30,8 @@ export type ToFollower =
       readonly inputs: string;
       readonly chain: string;
     }
-  | { readonly kind: 'snapshot' };
+  | { readonly kind: 'snapshot' }
+  | { readonly kind: 'present'; readonly id: number };
 
 export type FromFollower =
   /** The inputs led to other effects than the session had: it would not be the same again. */
@@ -43,6 +44,8 @@ export type FromFollower =
       readonly state: string;
       readonly layout: string;
     }
+  /** The engine's memory as it is after the last batch, as text; null: it is not to be trusted. */
+  | { readonly kind: 'present'; readonly id: number; readonly engine: string | null }
   /** There is nothing to be trusted, or nothing new, to make a snapshot of. */
   | { readonly kind: 'no-snapshot' };
 
@@ -64,7 +67,16 @@ export class JournalFollower {
 
   /** The answer, or null where none is due. */
   take(message: ToFollower): FromFollower | null {
-    return message.kind === 'batch' ? this.#follow(message) : this.#snapshot();
+    switch (message.kind) {
+      case 'batch':
+        return this.#follow(message);
+      case 'snapshot':
+        return this.#snapshot();
+      case 'present': {
+        const engine = this.#differs ? null : SessionReplay.saveEngine(this.#replay);
+        return { kind: 'present', id: message.id, engine };
+      }
+    }
   }
 
   #follow({ batch, inputs, chain }: ToFollower & { kind: 'batch' }): FromFollower | null {

@@ -33,6 +33,9 @@ export class SnapshotKeeper {
   #closing = false;
   #saving: Promise<void> = Promise.resolve();
   #answered: () => void = () => {};
+  /** Who waits for the engine's memory, by the number of their question. */
+  readonly #asked = new Map<number, (engine: string | null) => void>();
+  #last = 0;
 
   constructor(
     private readonly start: FollowerStart,
@@ -56,6 +59,16 @@ export class SnapshotKeeper {
     this.#send({ kind: 'batch', batch, inputs, chain });
   }
 
+  /** The engine's memory as it was when the last batch was written, as text; null when nobody follows any more. */
+  present(): Promise<string | null> {
+    if (!this.#alive) return Promise.resolve(null);
+    const id = ++this.#last;
+    return new Promise((answer) => {
+      this.#asked.set(id, answer);
+      this.#send({ kind: 'present', id });
+    });
+  }
+
   /** Keeps a last snapshot of all that was followed, if the thread makes it in time, and ends the thread. */
   async close(): Promise<void> {
     clearInterval(this.#timer);
@@ -73,6 +86,7 @@ export class SnapshotKeeper {
     }
     await this.#saving;
     this.#alive = false;
+    this.#refuseAll();
     await this.#thread.terminate();
   }
 
@@ -82,6 +96,11 @@ export class SnapshotKeeper {
 
   #take(message: FromFollower): void {
     if (message.kind === 'differs') return this.observer.notTheSame(message.batch);
+    if (message.kind === 'present') {
+      this.#asked.get(message.id)?.(message.engine);
+      this.#asked.delete(message.id);
+      return;
+    }
     if (message.kind === 'snapshot') {
       const { kind: _, ...snapshot } = message;
       const { session, run } = this.start;
@@ -92,10 +111,16 @@ export class SnapshotKeeper {
     this.#answered();
   }
 
+  #refuseAll(): void {
+    for (const answer of this.#asked.values()) answer(null);
+    this.#asked.clear();
+  }
+
   #lost(why: string): void {
     if (!this.#alive) return;
     this.#alive = false;
     clearInterval(this.#timer);
+    this.#refuseAll();
     // A session that is being closed has nobody left to tell.
     if (!this.#closing) this.observer.followerLost(why);
     this.#answered();

@@ -6,6 +6,8 @@ import { KEEPERS, keepersInThreads } from '../follower/keepers.js';
 import { PLANNERS, plannersInThreads } from '../planning/planners.js';
 import { CHECKERS, checkersInThreads } from '../timetables/checkers.js';
 import { TimetableDesk } from '../timetables/timetable-desk.js';
+import { FORETELLERS, foretellersInThreads } from '../what-if/foretellers.js';
+import { WhatIfDesk } from '../what-if/what-if-desk.js';
 import { FollowOn } from './follow-on.js';
 import { PeopleModule } from '../people/people.module.js';
 import { SessionService } from './session.service.js';
@@ -19,10 +21,12 @@ import { SessionService } from './session.service.js';
     SessionArchive,
     FollowOn,
     TimetableDesk,
+    WhatIfDesk,
+    { provide: FORETELLERS, useValue: foretellersInThreads },
     { provide: CHECKERS, useValue: checkersInThreads },
     { provide: KEEPERS, useValue: keepersInThreads },
     { provide: PLANNERS, useValue: plannersInThreads },
   ],
-  exports: [SessionService, FileLibrary, SessionArchive, FollowOn, TimetableDesk],
+  exports: [SessionService, FileLibrary, SessionArchive, FollowOn, TimetableDesk, WhatIfDesk],
 })
 export class SessionModule {}

@@ -32,6 +32,7 @@ import { KeptRecordings } from '../recording/kept-recordings.js';
 import { RefusalException } from '../refusal/refusal.exception.js';
 import { RunStore } from '../storage/run-store.js';
 import { SessionStore } from '../storage/session-store.js';
+import { foretoldSession, type ForetoldSession } from '../what-if/foretold-session.js';
 import type { StoredSession } from '../storage/stored-session.entity.js';
 import { BoardClients } from './board-clients.js';
 import type { Seen } from './contest.js';
@@ -220,6 +221,11 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
 
   files(): SessionFiles {
     return this.now.files;
+  }
+
+  /** The session, for whoever foretells what a command would change. */
+  foretold(): ForetoldSession {
+    return foretoldSession(this.now, this.settings.planning);
   }
 
   /** What a health check wants to know. */

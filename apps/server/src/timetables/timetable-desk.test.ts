@@ -1,7 +1,8 @@
 import { exampleFiles } from '@blockbell/examples';
 import type { LayoutFile, StockFile, TimetableFile } from '@blockbell/railway';
 import { afterEach, expect, test, vi } from 'vitest';
-import { inThread, type Checker, type MakeChecker } from './checkers.js';
+import { inThread } from '../side-thread.js';
+import type { Checker, MakeChecker } from './checkers.js';
 import { TimetableDesk, type CheckedRailway } from './timetable-desk.js';
 
 const files = exampleFiles('passing-loop');
@@ -29,7 +30,7 @@ test('a thread that dies is replaced once: its end takes no question from the on
   });
   let made = 0;
   const desk = new TimetableDesk((answer, lost) =>
-    made++ === 0 ? inThread(answer, lost, fails) : second(answer, lost),
+    made++ === 0 ? inThread(fails, answer, lost) : second(answer, lost),
   );
   await expect(desk.check(railway, timetable)).rejects.toThrow('it is broken');
   await expect(desk.check(railway, timetable)).resolves.toEqual(nothing);

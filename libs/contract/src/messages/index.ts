@@ -5,3 +5,4 @@ export * from './commands.js';
 export * from './people.js';
 export * from './recordings.js';
 export * from './timetable-check.js';
+export * from './what-if.js';

@@ -8,6 +8,7 @@ export type Act =
   | 'put-crew'
   | 'see-people'
   | 'check-timetable'
+  | 'ask-what-if'
   | 'manage-people'
   | 'begin-session'
   | 'store-file';
@@ -55,6 +56,7 @@ export const LEAVE: Readonly<Record<Act, readonly [Leave, Leave, Leave, Leave]>>
   'acknowledge-alarm': DISPATCHERS,
   'see-people': DISPATCHERS,
   'check-timetable': DISPATCHERS,
+  'ask-what-if': DISPATCHERS,
 
   'begin-session': BUILDERS,
   'store-file': BUILDERS,
@@ -90,6 +92,7 @@ const WORDS: Readonly<Record<Act, string>> = {
   'acknowledge-alarm': 'acknowledge an alarm',
   'see-people': 'see who may sign in',
   'check-timetable': 'work on a timetable',
+  'ask-what-if': 'ask what a command would change',
   'begin-session': 'begin another session',
   'store-file': 'send a file',
   'manage-people': 'manage the people who may sign in',

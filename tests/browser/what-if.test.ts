@@ -1,0 +1,63 @@
+import { beforeEach, expect, test } from 'vitest';
+import { beginSession, look, runSession } from '../support/drive-session.mjs';
+import type { BoardPage } from './support/board-page.js';
+import { expectPhase } from './support/expectations.js';
+import { useStage } from './support/stage.js';
+
+const stage = useStage();
+
+beforeEach(async () => {
+  await beginSession(stage.server.address, { example: 'passing-loop' });
+});
+
+/** Finds a train or track by its name, as somebody without a mouse does. */
+async function choose(board: BoardPage, name: string): Promise<void> {
+  const search = board.page.getByRole('combobox', { name: /^Find a train, block or turnout/ });
+  await search.fill(name);
+  await search.press('Enter');
+}
+
+test('the effect of holding a train is shown before it is held, and can be left or confirmed', async () => {
+  const board = await stage.board();
+  await runSession(stage.server.address, 1);
+  await expectPhase(board, 'running');
+  const { rows } = await look(stage.server.address);
+  const train = rows.trains!.find(({ activity }) => activity !== 'absent')!.train;
+  await board.trainList.getByRole('button').nth(train).click();
+  const panel = board.page.getByRole('region', { name: 'Chosen train' });
+  const show = panel.getByRole('button', { name: /^Show the effect of holding / });
+
+  await show.click();
+  const told = panel.getByText(/^Of \d+ arrivals? until \d\d:\d\d, \d+ at another time\./);
+  await told.waitFor();
+  expect(await panel.getByRole('status').textContent()).toContain('if nothing else happens');
+  const arrivals = panel.getByRole('table', { name: 'Arrivals at another time' });
+  expect(await arrivals.textContent()).toMatch(/not by \d\d:\d\d/);
+  expect(await panel.textContent()).toContain('the dispatcher holds it');
+  const isHeld = async () =>
+    (await look(stage.server.address)).rows.trains!.find((it) => it.train === train)!.held;
+  expect(await isHeld()).toBe(false);
+
+  await panel.getByRole('button', { name: 'Leave it' }).press('Enter');
+  await told.waitFor({ state: 'detached' });
+  expect(await show.evaluate((button) => button === document.activeElement)).toBe(true);
+
+  await show.press('Enter');
+  await panel.getByRole('button', { name: /^Hold (?!here)/ }).press('Enter');
+  await panel.getByRole('button', { name: 'Let go', exact: true }).waitFor();
+  expect(await isHeld()).toBe(true);
+});
+
+test('what closing a block does is told from the keyboard; then it is closed for a reason', async () => {
+  const board = await stage.board();
+  await runSession(stage.server.address, 1);
+  await expectPhase(board, 'running');
+  await choose(board, 'P2');
+  const details = board.page.getByRole('region', { name: 'Chosen track' });
+  await details.getByRole('button', { name: 'Show the effect of closing P2' }).press('Enter');
+  await details.getByText(/^Of \d+ arrivals? until/).waitFor();
+  await details.getByLabel('Close for work').fill('rail joint');
+  await details.getByRole('button', { name: 'Close it' }).press('Enter');
+  await details.getByRole('button', { name: 'Reopen P2', exact: true }).waitFor();
+  expect(await details.textContent()).toContain('rail joint');
+});

@@ -26,7 +26,7 @@ export interface SessionFiles {
   readonly layout: LayoutFile;
   readonly stock: StockFile;
   readonly timetable: TimetableFile;
-  readonly compiled: Required<Omit<CheckedFiles, 'faults'>>;
+  readonly compiled: Required<Pick<CheckedFiles, 'layout' | 'stock' | 'timetable'>>;
 }
 
 export type LoadedFiles =

@@ -11,3 +11,5 @@ export type {
 export { bookedYard } from './booked/booked-yard.js';
 export type { BookedStay, BookedYard } from './booked/booked-yard.js';
 export { withTracks } from './booked/with-tracks.js';
+export type { Trial, TriedStay } from './trial/trial.js';
+export { tryRules } from './trial/try-rules.js';

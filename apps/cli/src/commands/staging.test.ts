@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { TimetableFile } from '@blockbell/railway';
@@ -37,5 +37,41 @@ describe('blockbell staging', () => {
       exit: 2,
       err: 'blockbell: Pennick passing loop has no staging yard',
     });
+  });
+
+  it('says what rules mean and tries them, and refuses rules that can’t be run', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'blockbell-rules-'));
+    const path = join(folder, 'rules.json');
+    const write = (tracks: readonly string[]): void =>
+      writeFileSync(
+        path,
+        JSON.stringify({
+          kind: 'blockbell-staging-rules',
+          version: 1,
+          id: 'one-track',
+          name: 'One track for all',
+          layout: 'vellin-valley',
+          yards: [
+            {
+              yard: 'undercroft',
+              arrivals: [{ only: { is: 'track', of: tracks }, order: [] }],
+              nothingFits: [],
+              departures: { order: [], requests: [] },
+              moveUp: 'never',
+            },
+          ],
+        }),
+      );
+    write(['Y8']);
+    const tried = await runRecorded('staging', '--rules', path);
+    write(['Z8']);
+    const refused = await runRecorded('staging', '--rules', path);
+    rmSync(folder, { recursive: true });
+    expect(tried.exit).toBe(1);
+    expect(tried.out).toContain('  1. Every train takes a track that has room and is track 8.');
+    expect(tried.out).toContain('07:04 64   to track 8, rule 1 of 1');
+    expect(tried.out).toMatch(/101 waits outside from 07:10 .*; a person is asked/);
+    expect(refused.exit).toBe(1);
+    expect(refused.err).toContain('there is no track Z8');
   });
 });

@@ -1,16 +1,19 @@
+import { readStagingRules } from '@blockbell/contract';
 import { readableJson } from '@blockbell/examples';
 import { compileWorld, type TimetableFile, type World } from '@blockbell/railway';
-import { allocate, bookedYard, withTracks } from '@blockbell/staging';
+import { allocate, bookedYard, tryRules, withTracks } from '@blockbell/staging';
 import { EXIT, UsageError, type ExitCode } from '../exit-code.js';
 import { faultText } from '../fault-text.js';
 import type { AddCommand } from '../run-cli.js';
 import { loadFiles, withFileOptions, type FileOptions } from '../session-files.js';
 import { yardText, type AllocatedYard } from '../staging/staging-text.js';
+import { isWithoutHarm, trialText, triedAsJson, type TriedYard } from '../staging/trial-text.js';
 import type { Terminal } from '../terminal.js';
-import { writeText } from '../text-files.js';
+import { readText, writeText } from '../text-files.js';
 
 interface StagingOptions extends FileOptions {
   readonly out?: string;
+  readonly rules?: string;
   readonly json?: boolean;
 }
 
@@ -19,7 +22,8 @@ export const addStaging: AddCommand = (program, terminal, done) => {
   withFileOptions(program.command('staging'))
     .description('Give every stay in a staging yard a track, so that nobody is in another’s way.')
     .option('--out <file>', 'write the timetable with these tracks')
-    .option('--json', 'print the allocation as JSON')
+    .option('--rules <file>', 'check these staging rules, say what they mean, and try them')
+    .option('--json', 'print the allocation, or what the rules do, as JSON')
     .action((options: StagingOptions) => done(staging(options, terminal)));
 };
 
@@ -31,6 +35,7 @@ function staging(options: StagingOptions, terminal: Terminal): ExitCode {
   }
   const { layout, stock, timetable } = loaded.files;
   const world = compileWorld(layout, stock, timetable);
+  if (options.rules !== undefined) return tryFile(world, options.rules, options, terminal);
   const yards = world.layout.stations.flatMap(({ file, index }): AllocatedYard[] => {
     if (file.kind !== 'staging-yard') return [];
     const yard = bookedYard(world, index);
@@ -52,6 +57,37 @@ function staging(options: StagingOptions, terminal: Terminal): ExitCode {
     ({ allocation }) => allocation.unplaced.length === 0 && allocation.burials.length === 0,
   );
   return isGood ? EXIT.ok : EXIT.fault;
+}
+
+/** Checks a file of rules, then tries each of its yards. */
+function tryFile(
+  world: World,
+  path: string,
+  { out, json }: StagingOptions,
+  terminal: Terminal,
+): ExitCode {
+  if (out !== undefined)
+    throw new UsageError('rules choose as trains come: --out goes without them');
+  const read = readStagingRules(readText(path), world.layout, world.stock);
+  if (!read.ok) {
+    for (const fault of read.faults) terminal.err(faultText({ ...fault, file: path }));
+    return EXIT.fault;
+  }
+  const tried = read.file.yards.map((rules): TriedYard => {
+    const station = world.layout.stations.findIndex(({ file }) => file.id === rules.yard);
+    const yard = bookedYard(world, station);
+    return { yard, rules, trial: tryRules(world, yard, rules) };
+  });
+  terminal.out(
+    json === true
+      ? JSON.stringify(
+          tried.map((each) => triedAsJson(world, each)),
+          null,
+          2,
+        )
+      : tried.map((each) => trialText(world, each)).join('\n\n'),
+  );
+  return tried.every(isWithoutHarm) ? EXIT.ok : EXIT.fault;
 }
 
 const booked = (

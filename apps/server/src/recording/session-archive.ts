@@ -1,5 +1,10 @@
 import { Inject, Injectable } from '@nestjs/common';
-import { readFile, type RecordingIndex, type StoredSessionView } from '@blockbell/contract';
+import {
+  readFile,
+  type AnyFile,
+  type RecordingIndex,
+  type StoredSessionView,
+} from '@blockbell/contract';
 import type { Input, LayoutFile, StockFile, TimetableFile } from '@blockbell/railway';
 import { RefusalException } from '../refusal/refusal.exception.js';
 import { FileStore } from '../storage/file-store.js';
@@ -111,7 +116,7 @@ export class SessionArchive {
 }
 
 const isOfKind = <T extends ArchivedFiles[keyof ArchivedFiles]>(
-  file: ArchivedFiles[keyof ArchivedFiles],
+  file: AnyFile,
   kind: T['kind'],
 ): file is T => file.kind === kind;
 

@@ -1,8 +1,8 @@
 import { Column, Entity, PrimaryColumn } from 'typeorm';
 
-export type FileKind = 'layout' | 'stock' | 'timetable';
+export type FileKind = 'layout' | 'stock' | 'timetable' | 'staging-rules';
 
-/** One version of a layout, stock or timetable file, known by the hash of its content; never changed. */
+/** One version of a layout, stock, timetable or staging-rules file, known by the hash of its content; never changed. */
 @Entity('file')
 export class StoredFile {
   @PrimaryColumn({ type: 'varchar' })

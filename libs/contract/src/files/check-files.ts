@@ -3,6 +3,7 @@ import {
   compileStock,
   compileTimetable,
   validateLayout,
+  validateStagingRules,
   validateStock,
   validateTimetable,
 } from '@blockbell/railway';
@@ -10,6 +11,7 @@ import type {
   Fault,
   Layout,
   LayoutFile,
+  StagingRulesFile,
   Stock,
   StockFile,
   Timetable,
@@ -31,6 +33,7 @@ export interface CheckedFiles {
   readonly layout?: Layout;
   readonly stock?: Stock;
   readonly timetable?: Timetable;
+  readonly stagingRules?: StagingRulesFile;
 }
 
 interface Named<T extends AnyFile> {
@@ -38,7 +41,7 @@ interface Named<T extends AnyFile> {
   readonly file: T;
 }
 
-/** Reads and examines files together: each for itself, and the timetable against layout and stock. */
+/** Reads and examines files together: each for itself, and the timetable and staging rules against layout and stock. */
 export function checkFiles(texts: readonly NamedText[]): CheckedFiles {
   const faults: Fault[] = [];
   const add = (file: string, found: readonly Fault[]): void => {
@@ -76,12 +79,19 @@ export function checkFiles(texts: readonly NamedText[]): CheckedFiles {
     (file) => (layout && stock ? compileTimetable(file, layout, stock) : null),
     add,
   );
+  const stagingRules = sound(
+    ofKind<StagingRulesFile>(read, 'blockbell-staging-rules'),
+    (file) => validateStagingRules(file, layout, stock),
+    (file) => file,
+    add,
+  );
 
   return {
     faults,
     ...(layout && { layout }),
     ...(stock && { stock }),
     ...(timetable && { timetable }),
+    ...(stagingRules && { stagingRules }),
   };
 }
 

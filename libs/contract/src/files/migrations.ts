@@ -19,6 +19,10 @@ export const MIGRATIONS: Readonly<Record<FileKind, MigrationPath>> = {
   'blockbell-layout': { current: FORMAT_VERSIONS['blockbell-layout'], from: new Map() },
   'blockbell-stock': { current: FORMAT_VERSIONS['blockbell-stock'], from: new Map() },
   'blockbell-timetable': { current: FORMAT_VERSIONS['blockbell-timetable'], from: new Map() },
+  'blockbell-staging-rules': {
+    current: FORMAT_VERSIONS['blockbell-staging-rules'],
+    from: new Map(),
+  },
 };
 
 export type Migrated =

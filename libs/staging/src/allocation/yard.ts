@@ -1,21 +1,11 @@
-/** An end of a yard track. */
-export type TrackEnd = 'a' | 'b';
+import type { Berth } from '@blockbell/railway';
+
+export type { Berth, TrackEnd } from '@blockbell/railway';
 
 /** A track of a yard. `room` is in whatever unit `needs` of its berths is in: mm, or slots. */
 export interface YardTrack {
   readonly id: string;
   readonly room: number;
-}
-
-/** A way to put a train into a track: by which end it comes in, by which it leaves, what it needs and costs there. */
-export interface Berth {
-  /** Index of the track. */
-  readonly track: number;
-  readonly in: TrackEnd;
-  readonly out: TrackEnd;
-  readonly needs: number;
-  /** What is lost by this choice, 0 for the best. */
-  readonly cost: number;
 }
 
 /** A train's time in the yard. Those who come at one moment come in the order of the list. */

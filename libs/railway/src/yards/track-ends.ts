@@ -6,8 +6,10 @@ import {
   type ElementIndex,
   type Heading,
   type Layout,
-} from '@blockbell/railway';
-import type { TrackEnd } from '../allocation/yard.js';
+} from '../layout/layout.js';
+
+/** An end of a track of a yard. */
+export type TrackEnd = 'a' | 'b';
 
 /** A track of a station with a direction through all its blocks, `b` being the end that the first block's `b` looks to. */
 export interface DirectedTrack {

@@ -1,5 +1,6 @@
 import type { BoardView } from '../shared/board.svelte.js';
 import { Frame } from '../live/frame.svelte.js';
+import { PacedTrains } from '../live/paced-trains.svelte.js';
 import type { Notices } from '../shared/notices.svelte.js';
 import type { Preferences } from '../shared/preferences.svelte.js';
 import { Selection } from '../shared/selection.svelte.js';
@@ -8,9 +9,10 @@ import type { Recording } from './recording.svelte.js';
 const NOTHING_MOVES =
   'You are looking back: nothing here moves a train. Go to the live board first.';
 
-/** The board of a session that is looked at again: everything can be looked at, and nothing commanded. */
+/** The board of a session that is looked at again: everything can be looked at, and nothing commanded. To be made while a component is. */
 export class ReviewBoard implements BoardView {
   readonly frame: Frame;
+  readonly told: PacedTrains;
   readonly selection = new Selection();
   readonly onlyLooks = true;
 
@@ -20,6 +22,7 @@ export class ReviewBoard implements BoardView {
     readonly preferences: Preferences,
   ) {
     this.frame = new Frame(live);
+    this.told = new PacedTrains(live, this.frame);
   }
 
   command(_command: unknown, control: Element): Promise<boolean> {

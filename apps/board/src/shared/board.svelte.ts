@@ -2,6 +2,7 @@ import type { CommandMessage } from '@blockbell/contract/messages';
 import { createContext } from 'svelte';
 import { Frame } from '../live/frame.svelte.js';
 import { LiveSession } from '../live/live-session.svelte.js';
+import { PacedTrains } from '../live/paced-trains.svelte.js';
 import type { Account } from '../people/account.svelte.js';
 import type { Picture } from '../live/picture.js';
 import { Notices } from './notices.svelte.js';
@@ -14,6 +15,8 @@ export type Command = CommandMessage['command'];
 export interface BoardView {
   readonly live: Picture;
   readonly frame: Frame;
+  /** The trains as they are told of in words and lines. */
+  readonly told: PacedTrains;
   readonly selection: Selection;
   readonly notices: Notices;
   readonly preferences: Preferences;
@@ -25,10 +28,11 @@ export interface BoardView {
   setPace(pace: number, control: Element): Promise<void>;
 }
 
-/** The board of the session that runs. */
+/** The board of the session that runs. To be made while a component is. */
 export class Board implements BoardView {
   readonly live = new LiveSession(() => void this.enter());
   readonly frame = new Frame(this.live);
+  readonly told = new PacedTrains(this.live, this.frame);
   readonly selection = new Selection();
   readonly notices = new Notices();
   readonly preferences = new Preferences();

@@ -93,13 +93,14 @@ function nameWays(ways: readonly Omit<Way, 'id'>[], elements: readonly Element[]
     (way) =>
       `${name(blockOf(way.from))}.${end(way.from)}>${name(blockOf(way.to))}.${start(way.to)}${turnouts(way)}`,
   ];
-  const counts = forms.map((form) => {
+  const names = ways.map((way) => forms.map((form) => form(way)));
+  const counts = forms.map((_, place) => {
     const count = new Map<string, number>();
-    for (const way of ways) count.set(form(way), (count.get(form(way)) ?? 0) + 1);
+    for (const { [place]: id = '' } of names) count.set(id, (count.get(id) ?? 0) + 1);
     return count;
   });
-  return ways.map((way) => {
-    const candidates = forms.map((form) => form(way));
+  return ways.map((way, index) => {
+    const candidates = names[index] ?? [];
     const unique = candidates.find((id, place) => counts[place]?.get(id) === 1);
     return { id: unique ?? candidates.at(-1) ?? '', ...way };
   });

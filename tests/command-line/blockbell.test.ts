@@ -52,6 +52,17 @@ describe('blockbell, as npm links it', () => {
     }
   });
 
+  it('rehearses many sessions to the same bytes whatever the number of workers', () => {
+    const asked = ['rehearse', '--example', 'passing-loop', '--dispatching', 'booked', '--json'];
+    const many = (workers: string) =>
+      blockbell(...asked, '--quiet', '--sessions', '6', '--workers', workers);
+    const [one, three] = [many('1'), many('3')];
+    expect(one).toMatchObject({ status: 0, stderr: '' });
+    expect(three.stdout).toBe(one.stdout);
+    const { report } = JSON.parse(one.stdout) as { report: { sessions: number } };
+    expect(report.sessions).toBe(6);
+  });
+
   it('rehearses to the same bytes in two processes', () => {
     const one = blockbell('rehearse', '--json', '--quiet', '--seed', '3');
     const other = blockbell('rehearse', '--json', '--quiet', '--seed', '3');

@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { UsageError } from './exit-code.js';
 
 const REASONS: Readonly<Record<string, string>> = {
@@ -20,6 +20,11 @@ export const readBytes = (path: string): Uint8Array =>
 /** Writes a file anew. One that can't be written is named with the reason. */
 export function writeText(path: string, text: string): void {
   naming(`can't write ${path}`, () => writeFileSync(path, text));
+}
+
+/** Makes a folder, and those above it, where there is none. One that can't be made is named with the reason. */
+export function makeFolder(path: string): void {
+  naming(`can't make ${path}`, () => mkdirSync(path, { recursive: true }));
 }
 
 function naming<T>(what: string, act: () => T): T {

@@ -5,6 +5,6 @@ export type { PresumedDrive, PresumedTrain, ToldSection } from './presumed.js';
 export type { Fault, FaultKind } from './faults/fault.js';
 export type { Incident, SimulationState } from './state.js';
 export type { TruthTrain } from './truth.js';
-export { forkStream, nextBetween } from './random.js';
+export { forkStream, nextBetween, nextUint32 } from './random.js';
 export type { RandomStream } from './random.js';
 export * from './generator/index.js';

@@ -1,4 +1,5 @@
 import type { World } from '@blockbell/railway';
+import type { LateDeparture } from '@blockbell/rehearsals';
 import { forkStream, nextBetween, type Fault } from '@blockbell/simulation';
 
 /** Ordinary things that go wrong in a session, drawn from a seed alone: the same for every way of dispatching. */
@@ -6,13 +7,6 @@ export interface Disturbances {
   /** Trains that stand still on the way for a while. */
   readonly faults: readonly Fault[];
   readonly lateDepartures: readonly LateDeparture[];
-}
-
-/** A service that is not ready to leave a call before so many physical ms after it might. */
-export interface LateDeparture {
-  readonly service: number;
-  readonly call: number;
-  readonly by: number;
 }
 
 /** Of a hundred services so many begin late, and of a hundred calls on the way so many take longer. */

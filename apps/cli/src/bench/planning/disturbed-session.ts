@@ -1,13 +1,10 @@
 import { delayWeight, USUAL_CHOICES } from '@blockbell/planning';
-import type { EngineState, Precedence, World } from '@blockbell/railway';
+import type { EngineState, World } from '@blockbell/railway';
 import { isWorkDone, Rehearsal, type RehearsalSetup } from '@blockbell/rehearsal';
+import { LateDepartures, type Dispatching } from '@blockbell/rehearsals';
 import { play } from '../play.js';
 import { disturbancesOf } from './disturbances.js';
 import { Forecasts, type ForecastErrors } from './forecasts.js';
-import { LateDepartures } from './late-departures.js';
-
-/** How trains are dispatched; always under the same safety check and over the same ways. */
-export type Dispatching = 'plan' | Precedence;
 
 /** What a session came to. */
 export interface Outcome {

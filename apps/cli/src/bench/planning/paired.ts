@@ -1,3 +1,5 @@
+import { studentQuantile } from '@blockbell/rehearsals';
+
 /** How much lower one way comes out than another on the same sessions. */
 export interface Saving {
   /** Share of the sum over all sessions, percent. */
@@ -6,13 +8,6 @@ export interface Saving {
   readonly low: number;
   readonly high: number;
 }
-
-/** Two-sided 95 % quantiles of Student's t by degrees of freedom from 1 on (any table of statistics); beyond: 1.96. */
-const STUDENT = [
-  12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.16, 2.145,
-  2.131, 2.12, 2.11, 2.101, 2.093, 2.086, 2.08, 2.074, 2.069, 2.064, 2.06, 2.056, 2.052, 2.048,
-  2.045,
-];
 
 /**
  * The saving in pairs of sessions: the mean difference over the mean of the base, with the interval of Student's t for the
@@ -24,7 +19,7 @@ export function pairedSaving(base: readonly number[], other: readonly number[]):
   const count = differences.length;
   const squares = differences.reduce((sum, it) => sum + (it - mean) * (it - mean), 0);
   const error = count < 2 ? Infinity : Math.sqrt(squares / (count - 1) / count);
-  const half = (STUDENT[count - 2] ?? 1.96) * error;
+  const half = studentQuantile(count) * error;
   const whole = meanOf(base);
   const percent = (value: number): number => (whole === 0 ? 0 : (value / whole) * 100);
   return { percent: percent(mean), low: percent(mean - half), high: percent(mean + half) };

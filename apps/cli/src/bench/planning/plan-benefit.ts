@@ -1,9 +1,10 @@
 import type { RehearsalSetup } from '@blockbell/rehearsal';
 import { generateRailway } from '@blockbell/simulation';
+import type { Dispatching } from '@blockbell/rehearsals';
 import { medianOf } from '../median.js';
 import { numberText, type Benchmark, type Figure, type Scope } from '../report.js';
 import { demoSubject } from '../subjects.js';
-import { disturbedSession, type Dispatching, type Outcome } from './disturbed-session.js';
+import { disturbedSession, type Outcome } from './disturbed-session.js';
 import { meanOf, pairedSaving, type Saving } from './paired.js';
 
 const SEEDS = 30;

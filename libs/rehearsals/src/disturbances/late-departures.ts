@@ -1,6 +1,6 @@
 import { callBefore, callFrom, dweltAt, fastNow } from '@blockbell/railway';
 import type { Rehearsal } from '@blockbell/rehearsal';
-import type { LateDeparture } from './disturbances.js';
+import type { LateDeparture } from './draw.js';
 
 /** Keeps services from leaving until they are ready, as a crew would that comes late: by holding the train and letting it go. */
 export class LateDepartures {

@@ -1,0 +1,103 @@
+import { existsSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import {
+  NO_DISTURBANCES,
+  rehearseMany,
+  rehearseOnce,
+  USUAL_DISTURBANCES,
+  type Comparison,
+  type RehearsalReport,
+  type SessionResult,
+} from '@blockbell/rehearsals';
+import { afterAll, describe, expect, it } from 'vitest';
+import { loadFiles } from '../session-files.js';
+import { passingLoopPaths } from '../testing/example-paths.js';
+import { runRecorded } from '../testing/run-recorded.js';
+
+const example = passingLoopPaths();
+afterAll(() => rmSync(example.folder, { recursive: true }));
+
+const rehearse = (...args: readonly string[]) =>
+  runRecorded('rehearse', ...example.options, '--quiet', ...args);
+const loaded = loadFiles({ example: 'passing-loop' });
+if (!loaded.ok) throw new Error('the example has faults');
+const { layout, stock, timetable } = loaded.files;
+const plan = { layout, stock, timetable, disturbances: USUAL_DISTURBANCES } as const;
+
+describe('blockbell rehearse --sessions', () => {
+  it('writes tables, pictures, a page and every session to a folder, the same as single runs', async () => {
+    const out = join(example.folder, 'out');
+    const { exit } = await rehearse('--sessions', '2', '--seed', '12', '--out', out);
+    expect(exit).toBe(0);
+    const kept = JSON.parse(readFileSync(join(out, 'sessions.json'), 'utf8')) as [SessionResult[]];
+    expect(kept[0].map(({ seed }) => seed)).toEqual([12, 13]);
+    expect(kept[0][1]).toEqual(rehearseOnce({ ...plan, dispatching: 'plan' }, 13));
+    for (const file of ['report.html', 'services.csv', 'waits.svg', 'yards.csv', 'report.json']) {
+      expect(existsSync(join(out, file))).toBe(true);
+    }
+  });
+
+  it('compares two ways of dispatching over the same seeds', async () => {
+    const args = ['--dispatching', 'booked', '--against-dispatching', 'priority', '--json'];
+    const { exit, out } = await rehearse('--sessions', '3', '--workers', '1', ...args);
+    expect(exit).toBe(0);
+    const { against, comparison } = JSON.parse(out) as {
+      against: RehearsalReport;
+      comparison: Comparison;
+    };
+    expect(against.dispatching).toBe('priority');
+    expect(comparison.pairs).toBe(3);
+  });
+
+  it('compares with another timetable, and refuses one that is not sound', async () => {
+    const later = example.write(
+      'later.json',
+      JSON.stringify({ ...timetable, name: 'Later', clock: { ...timetable.clock, end: '09:10' } }),
+    );
+    const args = ['--sessions', '1', '--workers', '1', '--dispatching', 'booked'];
+    const { out } = await rehearse(...args, '--against', later);
+    expect(out).toContain('Later');
+    expect(out).toContain('Second less first, over 1 seed');
+    const wrong = example.write('wrong.json', JSON.stringify({ ...timetable, stock: 'other' }));
+    const refused = await rehearse(...args, '--against', wrong);
+    expect(refused).toMatchObject({ exit: 2, out: '' });
+    expect(refused.err).toContain('wrong.json');
+  });
+
+  it('keeps what was run when it is broken off', async () => {
+    const breakOff = new AbortController();
+    const results = await rehearseMany({
+      plans: [{ ...plan, disturbances: NO_DISTURBANCES, dispatching: 'booked' }],
+      sessions: 1000,
+      seed: 1,
+      workers: 1,
+      signal: breakOff.signal,
+      tell: ({ done }) => {
+        if (done === 2) breakOff.abort();
+      },
+    });
+    expect(results[0]!.map(({ seed }) => seed)).toEqual([1, 2]);
+  });
+
+  it('refuses what belongs to one session, or to many', async () => {
+    expect((await rehearse('--sessions', '2', '--journal', 'x')).err).toContain('leave out');
+    expect((await rehearse('--workers', '2')).err).toContain('--sessions');
+    expect((await rehearse('--sessions', '0')).err).toContain('at least 1');
+  });
+
+  it('names the place of what is wrong in a file of disturbances', async () => {
+    const file = example.write(
+      'disturbances.json',
+      JSON.stringify({
+        kind: 'blockbell-disturbances',
+        version: 1,
+        lateStarts: { share: 30, by: { kind: 'uniform', least: 5, most: 2 } },
+        storms: {},
+      }),
+    );
+    const { exit, err } = await rehearse('--sessions', '1', '--disturbances', file);
+    expect(exit).toBe(2);
+    expect(err).toContain('lateStarts');
+    expect(err).toContain('storms');
+  });
+});

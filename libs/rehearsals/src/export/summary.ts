@@ -1,0 +1,67 @@
+import type { Comparison } from '../report/compare.js';
+import type { RehearsalReport } from '../report/report.js';
+import { DISPATCHING_WORDS, meanText, shareText } from './words.js';
+
+/** How many of the worst are told. */
+const TOLD = 5;
+
+/** A report in words: each row a name and what there is to say. */
+export function summaryRows(report: RehearsalReport): (readonly [string, string])[] {
+  const { punctuality, lateness, delay, waits, connections, alarms, ends, seeds } = report;
+  const seedText = seeds === null ? '' : `, seeds ${seeds.first} to ${seeds.last}`;
+  const missed = connections.map(
+    ({ from, to, place, missed: it }) => `${from} to ${to} at ${place}: ${shareText(it)}`,
+  );
+  const notRun = report.services.filter((it) => it.notRun > 0);
+  return [
+    [
+      'Sessions',
+      `${report.sessions} of ${report.asked}, ${report.ended} came to their end${seedText}`,
+    ],
+    ['Dispatching', DISPATCHING_WORDS[report.dispatching]],
+    ['Disturbances', report.disturbances],
+    ['Within 3 min', meanText(punctuality.within3, '% of arrivals')],
+    ['Within 5 min', meanText(punctuality.within5, '% of arrivals')],
+    [
+      'Late by',
+      `median ${min(lateness.median)}, 90 of 100 up to ${min(lateness.p90)}, 95 of 100 up to ${min(lateness.p95)}, at most ${min(lateness.most)}`,
+    ],
+    ['Mean delay', meanText(report.meanDelay, 'min at an arrival')],
+    ['Own', meanText(delay.own, 'min a session')],
+    ['Waiting', meanText(delay.knockOn, 'min a session for other trains')],
+    ['Waited at', listed(waits.byPlace.map((it) => `${it.place} ${min(it.perSession)}`))],
+    ['Waited on', listed(waits.byTrain.map((it) => `${it.train} ${min(it.perSession)}`))],
+    ['Connections', missed.length === 0 ? 'none in the timetable' : `missed: ${missed.join('; ')}`],
+    ['Not run', listed(notRun.map((it) => `${it.name} in ${it.notRun} sessions`))],
+    ['Alarms', `${meanText(alarms.perHour, 'an hour of running')}`],
+    ['Ends as begun', shareText(ends.asBegan)],
+    [
+      'Elsewhere',
+      listed(ends.elsewhere.map((it) => `${it.train} ${it.share.percent.toFixed(0)} %`)),
+    ],
+    ['Safety', report.violations === 0 ? 'no violation' : `${report.violations} violations`],
+    ['End states', report.digest],
+  ];
+}
+
+/** A comparison in words: what, both figures, the difference with its interval, the verdict. */
+export const comparedRows = ({ lines }: Comparison): string[][] =>
+  lines.map(({ what, unit, first, second, difference, verdict }) => [
+    unit === '' ? what : `${what}, ${unit}`,
+    first.toFixed(1),
+    second.toFixed(1),
+    meanText(difference, ''),
+    VERDICTS[verdict],
+  ]);
+
+const VERDICTS = {
+  better: 'better',
+  worse: 'worse',
+  same: 'the same',
+  unclear: 'no difference shown',
+} as const;
+
+const min = (value: number): string => `${value.toFixed(1)} min`;
+
+const listed = (items: readonly string[]): string =>
+  items.length === 0 ? 'none' : items.slice(0, TOLD).join('; ');

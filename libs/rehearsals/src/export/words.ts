@@ -1,0 +1,21 @@
+import type { Mean, Share } from '../report/statistics.js';
+
+/** A mean with its interval. */
+export const meanText = ({ mean, low, high }: Mean, unit: string): string => {
+  const end = unit === '' ? '' : ` ${unit}`;
+  return low === null || high === null
+    ? `${mean.toFixed(1)}${end}`
+    : `${mean.toFixed(1)}${end} (${low.toFixed(1)} to ${high.toFixed(1)})`;
+};
+
+/** A share with its interval. */
+export const shareText = ({ percent, low, high }: Share): string =>
+  `${percent.toFixed(1)} % (${low.toFixed(1)} to ${high.toFixed(1)})`;
+
+/** How a way of dispatching is called. */
+export const DISPATCHING_WORDS = {
+  plan: 'with plans',
+  booked: 'without plans, booked times first',
+  'first-come': 'without plans, first come first',
+  priority: 'without plans, priority first',
+} as const;

@@ -1,0 +1,105 @@
+import type { DisturbancesFile } from '@blockbell/contract';
+import { USUAL_CHOICES, type PlanningChoices } from '@blockbell/planning';
+import {
+  contentHash,
+  storedPlaces,
+  type Layout,
+  type LayoutFile,
+  type Precedence,
+  type StockFile,
+  type TimetableFile,
+} from '@blockbell/railway';
+import { InvariantChecker, isWorkDone, Rehearsal, ScriptedDispatcher } from '@blockbell/rehearsal';
+import { drawDisturbances } from '../disturbances/draw.js';
+import { Failures } from '../disturbances/failures.js';
+import { LateDepartures } from '../disturbances/late-departures.js';
+import { arrivalsOf, connectionsOf, delaysOf, elsewhereOf, servicesNotRun } from './outcome.js';
+import type { SessionResult } from './session-result.js';
+import { YardFilling } from './yard-filling.js';
+
+/** What is rehearsed: the three files, what goes wrong, and how it is dispatched. */
+export interface RehearsalPlan {
+  readonly layout: LayoutFile;
+  readonly stock: StockFile;
+  readonly timetable: TimetableFile;
+  readonly disturbances: DisturbancesFile;
+  /** With plans made ahead and followed, or with whom to ask first and no plan. */
+  readonly dispatching: Dispatching;
+}
+
+export type Dispatching = 'plan' | Precedence;
+
+/** How often the dispatcher looks round, physical ms. */
+const LOOK = 1000;
+/** How much longer than booked a session may take, physical ms, before it is given up. */
+const PATIENCE = 60 * 60_000;
+
+/**
+ * Rehearses one session with the disturbances of a seed, invariants checked after every step: the same plan and seed, the same
+ * result. `compiled`: the layout compiled already, for whoever runs many.
+ */
+export function rehearseOnce(
+  { layout, stock, timetable, disturbances, dispatching }: RehearsalPlan,
+  seed: number,
+  compiled?: Layout,
+  choices: PlanningChoices = USUAL_CHOICES,
+): SessionResult {
+  const rehearsal = new Rehearsal({
+    layout,
+    stock,
+    timetable,
+    seed,
+    ...(compiled === undefined ? {} : { compiledLayout: compiled }),
+    ...(dispatching === 'plan' ? { planning: choices } : { precedence: dispatching }),
+  });
+  const { world } = rehearsal;
+  const drawn = drawDisturbances(world, disturbances, seed);
+  for (const fault of drawn.faults) rehearsal.simulated.injectFault(fault);
+  const checker = new InvariantChecker(rehearsal);
+  const dispatcher = new ScriptedDispatcher(rehearsal);
+  const crews = new LateDepartures(rehearsal, drawn.lateDepartures);
+  new Failures(rehearsal, drawn.trainFailures, disturbances.lostContacts, seed).watch();
+  const yards = new YardFilling(world);
+  const alarms = countAlarms(rehearsal);
+  const { start, end, ratio } = world.timetable;
+  const longest = Math.round((end - start) / ratio) + PATIENCE;
+
+  while (rehearsal.state.session.phase.kind !== 'ended' && rehearsal.now < longest) {
+    rehearsal.runTo(rehearsal.now + LOOK);
+    dispatcher.look();
+    crews.look();
+    yards.look(rehearsal.state, rehearsal.now);
+    if (isWorkDone(rehearsal.state)) {
+      rehearsal.command('scripted dispatcher', { kind: 'end-session' });
+    }
+  }
+  const { state } = rehearsal;
+  return {
+    seed,
+    ended: state.session.phase.kind === 'ended',
+    duration: rehearsal.now,
+    steps: state.revision,
+    notRun: servicesNotRun(world, state),
+    late: arrivalsOf(world, state),
+    connections: connectionsOf(world, state),
+    ...delaysOf(world, state),
+    yards: yards.samples,
+    alarms,
+    elsewhere: elsewhereOf(timetable, storedPlaces(rehearsal), world),
+    violations: checker.broken.length,
+    digest: contentHash(state),
+  };
+}
+
+/** Alarms by the first word of their key, counted as they are raised. */
+function countAlarms(rehearsal: Rehearsal): Record<string, number> {
+  const counts: Record<string, number> = {};
+  rehearsal.observe(({ state }, _, { effects }) => {
+    for (const effect of effects) {
+      if (effect.kind !== 'alarm' || !effect.raised) continue;
+      const kind = state.alarms.find(({ id }) => id === effect.alarm)!.key.split(':')[0]!;
+      counts[kind] = (counts[kind] ?? 0) + 1;
+    }
+  });
+  return counts;
+}

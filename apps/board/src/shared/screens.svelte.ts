@@ -4,12 +4,14 @@ import { tick } from 'svelte';
 export type Screen =
   | { readonly kind: 'run' }
   | { readonly kind: 'timetable' }
+  | { readonly kind: 'trial' }
   | { readonly kind: 'sessions' }
   | { readonly kind: 'people' }
   | { readonly kind: 'review'; readonly session: number };
 
 export const RUN = '#/';
 export const TIMETABLE = '#/timetable';
+export const TRIAL = '#/trial';
 export const SESSIONS = '#/sessions';
 export const PEOPLE = '#/people';
 export const reviewOf = (session: number): string => `${SESSIONS}/${session}`;
@@ -17,6 +19,7 @@ export const reviewOf = (session: number): string => `${SESSIONS}/${session}`;
 /** The screen that an address's hash names; what it doesn't know is the board. */
 export function screenOf(hash: string): Screen {
   if (hash === TIMETABLE) return { kind: 'timetable' };
+  if (hash === TRIAL) return { kind: 'trial' };
   if (hash === SESSIONS) return { kind: 'sessions' };
   if (hash === PEOPLE) return { kind: 'people' };
   const [, session] = /^#\/sessions\/(\d{1,9})$/.exec(hash) ?? [];

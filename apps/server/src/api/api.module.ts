@@ -11,6 +11,7 @@ import { PeopleController } from './people.controller.js';
 import { SessionController } from './session.controller.js';
 import { SignInController } from './sign-in.controller.js';
 import { TimetableController } from './timetable.controller.js';
+import { TrialController } from './trial.controller.js';
 import { WhatIfController } from './what-if.controller.js';
 import { SignInGuard } from './sign-in.guard.js';
 
@@ -21,6 +22,7 @@ import { SignInGuard } from './sign-in.guard.js';
     SessionController,
     FileController,
     TimetableController,
+    TrialController,
     WhatIfController,
     StoredSessionsController,
     SignInController,

@@ -280,6 +280,7 @@ test('the description lists every address with what it takes and answers', async
   );
   expect(listed.sort()).toEqual([
     'delete /api/people/{id}',
+    'delete /api/trial',
     'get /api/examples',
     'get /api/files',
     'get /api/files/{hash}',
@@ -292,6 +293,7 @@ test('the description lists every address with what it takes and answers', async
     'get /api/sessions/{id}/recording',
     'get /api/sessions/{id}/recording/{part}',
     'get /api/sign-in',
+    'get /api/trial',
     'patch /api/people/{id}',
     'post /api/files',
     'post /api/people',
@@ -303,6 +305,7 @@ test('the description lists every address with what it takes and answers', async
     'post /api/sign-in/first',
     'post /api/sign-in/out',
     'post /api/timetables/check',
+    'post /api/trial',
     'post /api/what-if',
   ]);
   for (const path of [command, '/api/session', '/api/session/pace', '/api/files'])

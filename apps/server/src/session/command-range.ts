@@ -6,6 +6,9 @@ export function refuseUnknown(world: World, command: Command): Refusal | null {
     return unknown(`train ${command.train}`, `0 to ${world.stock.trains.length - 1}`);
   if ('block' in command && !isBlock(world, command.block))
     return unknown(`block ${command.block}`, 'numbers of blocks in the compiled layout');
+  const { routes } = world.layout;
+  if (command.kind === 'set-route' && command.route !== undefined && !routes[command.route])
+    return unknown(`route ${command.route}`, `0 to ${routes.length - 1}`);
   if ('heading' in command && !isBlock(world, blockOf(command.heading)))
     return unknown(`heading ${command.heading}`, 'twice the number of a block, or one more');
   return null;

@@ -6,6 +6,8 @@ import { KEEPERS, keepersInThreads } from '../follower/keepers.js';
 import { PLANNERS, plannersInThreads } from '../planning/planners.js';
 import { CHECKERS, checkersInThreads } from '../timetables/checkers.js';
 import { TimetableDesk } from '../timetables/timetable-desk.js';
+import { TrialDesk } from '../trials/trial-desk.js';
+import { TRIERS, triersInThreads } from '../trials/triers.js';
 import { FORETELLERS, foretellersInThreads } from '../what-if/foretellers.js';
 import { WhatIfDesk } from '../what-if/what-if-desk.js';
 import { FollowOn } from './follow-on.js';
@@ -21,12 +23,22 @@ import { SessionService } from './session.service.js';
     SessionArchive,
     FollowOn,
     TimetableDesk,
+    TrialDesk,
     WhatIfDesk,
     { provide: FORETELLERS, useValue: foretellersInThreads },
+    { provide: TRIERS, useValue: triersInThreads },
     { provide: CHECKERS, useValue: checkersInThreads },
     { provide: KEEPERS, useValue: keepersInThreads },
     { provide: PLANNERS, useValue: plannersInThreads },
   ],
-  exports: [SessionService, FileLibrary, SessionArchive, FollowOn, TimetableDesk, WhatIfDesk],
+  exports: [
+    SessionService,
+    FileLibrary,
+    SessionArchive,
+    FollowOn,
+    TimetableDesk,
+    TrialDesk,
+    WhatIfDesk,
+  ],
 })
 export class SessionModule {}

@@ -20,7 +20,12 @@ export const commandSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('declare-identity'), block: index, train: index }),
   z.strictObject({ kind: z.literal('hold-train'), train: index, hold: z.boolean() }),
   z.strictObject({ kind: z.literal('release-train'), train: index }),
-  z.strictObject({ kind: z.literal('set-route'), train: index, block: index }),
+  z.strictObject({
+    kind: z.literal('set-route'),
+    train: index,
+    block: index,
+    route: index.optional(),
+  }),
   z.strictObject({ kind: z.literal('give-back-route'), train: index }),
   z.strictObject({ kind: z.literal('turn-round'), train: index }),
   z.strictObject({ kind: z.literal('take-in-hand'), train: index, take: z.boolean() }),

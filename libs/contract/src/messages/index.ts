@@ -4,5 +4,6 @@ export * from './roles.js';
 export * from './commands.js';
 export * from './people.js';
 export * from './recordings.js';
+export * from './route-trial.js';
 export * from './timetable-check.js';
 export * from './what-if.js';

@@ -9,6 +9,7 @@ export type Act =
   | 'see-people'
   | 'check-timetable'
   | 'ask-what-if'
+  | 'try-routes'
   | 'manage-people'
   | 'begin-session'
   | 'store-file';
@@ -57,6 +58,7 @@ export const LEAVE: Readonly<Record<Act, readonly [Leave, Leave, Leave, Leave]>>
   'see-people': DISPATCHERS,
   'check-timetable': DISPATCHERS,
   'ask-what-if': DISPATCHERS,
+  'try-routes': DISPATCHERS,
 
   'begin-session': BUILDERS,
   'store-file': BUILDERS,
@@ -93,6 +95,7 @@ const WORDS: Readonly<Record<Act, string>> = {
   'see-people': 'see who may sign in',
   'check-timetable': 'work on a timetable',
   'ask-what-if': 'ask what a command would change',
+  'try-routes': 'try routes in simulation',
   'begin-session': 'begin another session',
   'store-file': 'send a file',
   'manage-people': 'manage the people who may sign in',

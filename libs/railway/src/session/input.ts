@@ -32,7 +32,7 @@ export type Command =
       readonly kind: 'set-route';
       readonly train: number;
       readonly block: number;
-      readonly route?: number;
+      readonly route?: number | undefined;
     }
   /** Takes back what a train holds beyond its stopping distance, and holds the train. */
   | { readonly kind: 'give-back-route'; readonly train: number }

@@ -1,6 +1,17 @@
+import type { StagingRulesFile } from '@blockbell/railway';
 import { z } from 'zod';
+import { stagingRulesSchema } from '../files/staging-rules-schema.js';
 
 const index = z.int().min(0);
+
+/** A file of staging rules; described where the files are, since it is made of conditions within conditions. */
+const stagingRules = z
+  .looseObject({ kind: z.literal('blockbell-staging-rules') })
+  .refine((file) => stagingRulesSchema.safeParse(file).success, 'this is no file of staging rules')
+  .meta({
+    description:
+      'a file of staging rules, as docs/schemas/blockbell-staging-rules.schema.json has it',
+  }) as unknown as z.ZodType<StagingRulesFile>;
 
 /** Every command a person may give; the same shapes as the engine's, plus the pace of a simulated layout. */
 export const commandSchema = z.discriminatedUnion('kind', [
@@ -36,6 +47,10 @@ export const commandSchema = z.discriminatedUnion('kind', [
     reason: z.string().trim().min(1).max(60),
   }),
   z.strictObject({ kind: z.literal('reopen-track'), element: index }),
+  z.strictObject({
+    kind: z.literal('follow-staging-rules'),
+    rules: stagingRules.nullable(),
+  }),
 ]);
 
 export const commandMessage = z.strictObject({

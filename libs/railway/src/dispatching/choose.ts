@@ -3,6 +3,8 @@ import { obstacleOn } from '../interlocking/route-check.js';
 import { stands } from '../movement/standing.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
+import { chooseTrack } from '../yards/choose-track.js';
+import { leavesByRules } from '../yards/leave-yard.js';
 import { planWait, plannedMove, waitsForPlanned } from './follow-plan.js';
 import { grant } from './grant.js';
 import { presentNodes } from './order.js';
@@ -19,8 +21,11 @@ import { givesWay } from './turn.js';
 export function choose(w: Writer, index: number): WaitReason | null {
   const graph = w.world.graphs[index]!;
   const train = w.state.trains[index]!;
+  const inYard = chooseTrack(w, index, tryMove);
+  if (inYard !== 'nothing-to-choose') return inYard;
   // While a train is starving, only what brings its turn counts.
-  const planned = w.state.dispatching.starving >= 0 ? null : plannedMove(w, index);
+  const isFree = w.state.dispatching.starving >= 0 || leavesByRules(w, index);
+  const planned = isFree ? null : plannedMove(w, index);
   let first: WaitReason | null = null;
   if (planned !== null) {
     const order = planWait(w, index);

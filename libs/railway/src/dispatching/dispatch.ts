@@ -69,6 +69,8 @@ function isTimed(wait: WaitReason | null): boolean {
     case 'connection':
     case 'turnout-moving':
     case 'searching':
+    case 'yard-full':
+    case 'not-asked-for':
       return true;
     default:
       return false;
@@ -128,6 +130,8 @@ function isOwn({ kind }: WaitReason): boolean {
     case 'not-running':
     case 'not-confirmed':
     case 'in-hand':
+    case 'yard-full':
+    case 'not-asked-for':
       return true;
     default:
       return false;

@@ -7,6 +7,7 @@ import { timeToTravel } from '../movement/motion.js';
 import { headAt } from '../movement/train-motion.js';
 import { legOf, legStops } from '../timetable/legs.js';
 import { departureWait } from '../timetable/departure.js';
+import { requestWait } from '../yards/leave-yard.js';
 import { mmPerS2, um, umPerS } from '../units.js';
 
 /** Way reserved ahead beyond the braking distance, as running time at full speed: turnouts must throw in it, ms. */
@@ -34,7 +35,7 @@ export function wantOf(w: Writer, index: number): Want {
     return isDone ? { kind: 'finished' } : { kind: 'enough' };
   }
   if (train.held) return { kind: 'held-by-person' };
-  if (train.arrivedAt !== null) return departureWait(w, index) ?? { kind: 'wants' };
+  if (train.arrivedAt !== null) return departureWait(w, index) ?? requestWait(w, index) ?? { kind: 'wants' };
   if (legOf(graph, train.node) !== train.leg && stopsBefore(w, index)) return { kind: 'enough' };
   return reachesFar(w, index) ? { kind: 'enough' } : { kind: 'wants' };
 }

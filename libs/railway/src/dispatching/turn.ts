@@ -3,6 +3,7 @@ import { nextBooked } from '../timetable/departure.js';
 import type { Precedence } from '../session/state.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
+import { inYardOrder } from '../yards/leave-yard.js';
 import { planRank } from './follow-plan.js';
 import { promote } from './promote.js';
 import { presentNodes, rearrangeOrder } from './order.js';
@@ -13,7 +14,8 @@ const PATIENCE = 120_000;
 
 /**
  * The order in which trains are asked: trains under way first, since they block most, then as the plan has it, then by the
- * session's precedence; the train number decides what is still equal.
+ * session's precedence; the train number decides what is still equal. Those due in a staging yard go among themselves as its rules
+ * have it.
  */
 export function byTurn(w: Writer): number[] {
   const fast = fastNow(w.state.session.clock, w.now);
@@ -28,7 +30,7 @@ export function byTurn(w: Writer): number[] {
     came: wantsInVain(train.wait) ? train.waitingSince : w.now,
   }));
   const precedes = PRECEDENCE[w.state.dispatching.precedence];
-  return claims
+  const order = claims
     .sort(
       (a, b) =>
         a.starving - b.starving ||
@@ -38,6 +40,7 @@ export function byTurn(w: Writer): number[] {
         a.index - b.index,
     )
     .map(({ index }) => index);
+  return inYardOrder(w, order);
 }
 
 interface Claim {

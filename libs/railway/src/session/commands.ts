@@ -15,6 +15,7 @@ import { acknowledgeAlarm } from './alarms.js';
 import type { Command, CommandKind } from './input.js';
 import { confirmClear } from './confirm-clear.js';
 import { confirmAbsent, declarePlace } from './declarations.js';
+import { followRules } from '../yards/follow-rules.js';
 import { openQuestions } from './line-up.js';
 import { cutAllPower, powerUp } from './power.js';
 import { stopEverything } from './stop-all.js';
@@ -87,6 +88,8 @@ function carryOut(w: Writer, by: string, command: Command): Refusal | null {
       return closeTrack(w, command.element, command.reason);
     case 'reopen-track':
       return reopenTrack(w, command.element);
+    case 'follow-staging-rules':
+      return followRules(w, command.rules);
   }
 }
 

@@ -1,6 +1,7 @@
 import { setLimits } from '../interlocking/authority.js';
 import { pathInBlock } from '../interlocking/held-path.js';
 import { standing } from '../movement/reckoning.js';
+import { emptyStaging } from '../yards/staging-state.js';
 import { instant, um } from '../units.js';
 import type { EngineState, Precedence, TrainState } from './state.js';
 import type { World } from './world.js';
@@ -58,6 +59,7 @@ export function createSession(world: World, precedence: Precedence = 'booked'): 
       precedence,
       plan: null,
     },
+    staging: emptyStaging(stock.trains.length),
     counts: {
       grants: 0,
       refusedDoomed: 0,

@@ -14,7 +14,7 @@ export const decisionKey = (world: World, state: EngineState): string =>
   JSON.stringify(decisive(world, state));
 
 function decisive(world: World, state: EngineState): unknown {
-  const { session, dispatching } = state;
+  const { session, dispatching, staging } = state;
   const { phase } = session;
   return [
     [phase.kind, phase.kind === 'line-up' && phase.settled, session.departuresHeld, session.begun],
@@ -62,6 +62,8 @@ function decisive(world: World, state: EngineState): unknown {
     Object.entries(dispatching.findings).sort(([one], [other]) => (one < other ? -1 : 1)),
     dispatching.starving,
     dispatching.precedence,
+    [staging.rules, staging.choices.map((choice) => [choice?.station, choice?.track])],
+    [staging.waits.map((wait) => wait !== null), staging.visits, staging.lastUsed],
     dispatching.plan?.next,
     dispatching.plan?.plan.steps.map(({ train, leg, route, after }) => [train, leg, route, after]),
   ];

@@ -11,6 +11,8 @@ import type { World } from './world.js';
 const label = (world: World, train: number): string => world.stock.trains[train]!.file.label;
 const elementId = (world: World, element: number): string => world.layout.elements[element]!.id;
 const sectionId = (world: World, section: number): string => world.layout.sections[section]!.id;
+const stationName = (world: World, station: number): string =>
+  world.layout.stations[station]!.file.name;
 const clock = (fast: number): string => formatClockText(fastTime(fast));
 
 /** One reason as a sentence for a dispatcher. */
@@ -66,6 +68,12 @@ export function sentence(world: World, reason: WaitReason): string {
       return `${label(world, reason.to)} has waited long and goes first`;
     case 'plan-order':
       return `${label(world, reason.to)} goes first by the plan`;
+    case 'yard-full':
+      return reason.until === null
+        ? `the rules of ${stationName(world, reason.station)} find no track for it; choose one`
+        : `the rules of ${stationName(world, reason.station)} find no track for it, and have it wait until ${clock(reason.until)}`;
+    case 'not-asked-for':
+      return `${stationName(world, reason.station)} has trains enough; it leaves when one is wanted, or at ${clock(reason.until)}`;
     case 'no-way':
       return 'no way from here leads on to its next call';
   }

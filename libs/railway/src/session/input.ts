@@ -1,4 +1,5 @@
 import type { DispatchPlan } from '../dispatching/plan.js';
+import type { StagingRulesFile } from '../yards/staging-rules-file.js';
 import type { DeviceEvent } from './device.js';
 
 /** Who gave a command: a dispatcher, a crew, the plan; shown in the log. */
@@ -43,7 +44,9 @@ export type Command =
   | { readonly kind: 'drive'; readonly train: number; readonly speed: number }
   /** Closes a block, turnout or crossing for work; `reason` in 1 to 60 characters. */
   | { readonly kind: 'close-track'; readonly element: number; readonly reason: string }
-  | { readonly kind: 'reopen-track'; readonly element: number };
+  | { readonly kind: 'reopen-track'; readonly element: number }
+  /** Works the staging yards by these rules from now on; null: by none. */
+  | { readonly kind: 'follow-staging-rules'; readonly rules: StagingRulesFile | null };
 
 export type CommandKind = Command['kind'];
 

@@ -3,6 +3,7 @@ import type { OrderStep } from '../dispatching/safety-problem.js';
 import type { PlanInForce } from '../dispatching/plan.js';
 import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
 import type { Reckoning } from '../movement/reckoning.js';
+import type { StagingState } from '../yards/staging-state.js';
 import type { DelayLedger, DelayParts } from '../waiting/delay-ledger.js';
 import type { ToldWait } from '../waiting/tell-waits.js';
 import type { Aspect, ReadDecoder } from './device.js';
@@ -33,6 +34,7 @@ export interface EngineState {
   nextAlarm: number;
   deadlines: Deadline[];
   dispatching: DispatchingState;
+  staging: StagingState;
   counts: SessionCounts;
 }
 

@@ -91,6 +91,7 @@ function rootOf(reason: WaitReason | null): RootKind {
     case 'dwell':
     case 'connection':
     case 'finished':
+    case 'not-asked-for':
       return 'timetable';
     case 'departures-held':
     case 'held-by-person':
@@ -98,6 +99,7 @@ function rootOf(reason: WaitReason | null): RootKind {
     case 'identity':
     case 'possession':
     case 'not-confirmed':
+    case 'yard-full':
       return 'person';
     case 'not-running':
       return 'session';

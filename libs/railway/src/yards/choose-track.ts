@@ -1,0 +1,206 @@
+import { setDeadline } from '../session/deadlines.js';
+import { clearAlarm, raiseAlarm } from '../session/alarms.js';
+import type { WaitReason } from '../session/wait-reason.js';
+import type { Seen, Writer } from '../session/writer.js';
+import { canCome } from '../dispatching/follow-plan.js';
+import type { Move } from '../dispatching/safety-problem.js';
+import { instantOf } from '../timetable/fast-clock.js';
+import { berthsOf, restsAtEnd, yardTracks, type Berth } from './berths.js';
+import { decideTrack, type RuleRef } from './decide-track.js';
+import { comingTo, sceneOf, yardAhead } from './look-at-yard.js';
+import { ruleNames, ruleSentence } from './rule-words.js';
+import { useKey } from './staging-state.js';
+import type { YardRulesFile } from './staging-rules-file.js';
+import type { ComingTrain } from './yard-scene.js';
+
+/** How long a train waits for what a rule offers first, when only others are passing there, physical ms. */
+const PATIENCE = 20_000;
+const MINUTE = 60_000;
+
+/** Takes a move, or says why it can't be had now. */
+type TryMove = (w: Writer, index: number, move: Move) => WaitReason | null;
+
+/** What a train was told about the track that it is to take. */
+export type YardOutcome =
+  /** Nothing is to be chosen here: no yard, no rules, or all ways still lead to the same tracks. */
+  'nothing-to-choose' | WaitReason | null;
+
+interface Asked {
+  readonly station: number;
+  readonly train: ComingTrain;
+  /** By move: the berths to which it leads. */
+  readonly ways: readonly { readonly move: Move; readonly berths: readonly Berth[] }[];
+}
+
+/**
+ * Lets a train that is about to run into a staging yard take the track that the rules choose; null: it was granted a way
+ * there. Every way is granted by the same rules of safety as without rules.
+ */
+export function chooseTrack(w: Writer, index: number, tryMove: TryMove): YardOutcome {
+  const station = yardAhead(w, index);
+  if (station < 0) return 'nothing-to-choose';
+  const rules = rulesOf(w, station);
+  if (rules === null) return 'nothing-to-choose';
+  const asked = askedOf(w, station, index);
+  return asked === null ? 'nothing-to-choose' : byRules(w, index, rules, asked, tryMove);
+}
+
+/** The rules that a yard is worked by; null: none. */
+export function rulesOf({ world, state }: Seen, station: number): YardRulesFile | null {
+  const { id } = world.layout.stations[station]!.file;
+  return state.staging.rules?.yards.find(({ yard }) => yard === id) ?? null;
+}
+
+/** What there is to choose from where a train's way ends; null when its next move leaves all of it open. */
+function askedOf(w: Writer, station: number, index: number): Asked | null {
+  const train = comingTo(w, station, index);
+  const graph = w.world.graphs[index]!;
+  const { node } = w.state.trains[index]!;
+  const { leg, heading } = graph.placeOf(node);
+  const tracks = yardTracks(w.world.layout, station);
+  // In its track it only draws up.
+  if (tracks.some(({ ends }) => ends.has(heading) && graph.isTarget(leg, heading))) return null;
+  const stock = w.world.stock.trains[index]!;
+  const ways = graph.moves(node).map((move) => ({
+    move,
+    berths: berthsOf(
+      w.world.layout,
+      stock,
+      graph,
+      leg + 1,
+      tracks,
+      restsAtEnd(graph, [move.to], leg + 1),
+    ),
+  }));
+  const isOpen = ways.every(({ move, berths }) => {
+    const entered = graph.placeOf(move.to).heading;
+    return berths.length === train.berths.length && !tracks.some(({ ends }) => ends.has(entered));
+  });
+  return isOpen ? null : { station, train, ways };
+}
+
+function byRules(
+  w: Writer,
+  index: number,
+  rules: YardRulesFile,
+  { station, train, ways }: Asked,
+  tryMove: TryMove,
+): WaitReason | null {
+  const scene = sceneOf(w, station, index);
+  const since = w.state.staging.waits[index]?.since ?? null;
+  let left = train.berths;
+  let first: WaitReason | null = null;
+  for (;;) {
+    const decision = decideTrack(
+      rules,
+      scene,
+      { ...train, berths: left },
+      since === null ? null : scene.fast - since,
+    );
+    if (decision.kind !== 'take') {
+      // What the rules offered is there, but can't be had: that is what it waits for.
+      return first ?? waitOutside(w, index, station, decision, since ?? scene.fast);
+    }
+    const tried = new Set<Berth>();
+    for (const { rule, berths } of decision.offers) {
+      let passing: WaitReason | null = null;
+      for (const berth of berths) {
+        for (const { move } of ways.filter((it) => it.berths.some((other) => same(other, berth)))) {
+          const reason = tryMove(w, index, move);
+          if (reason === null) {
+            notePut(w, index, station, berth, whyPut(w, rules, rule, first !== null));
+            return null;
+          }
+          if (reason.kind === 'searching') return reason;
+          first ??= reason;
+          if (passesByItself(w, reason)) passing ??= reason;
+        }
+        tried.add(berth);
+      }
+      if (passing !== null && waitsForOffer(w, index)) return passing;
+    }
+    left = left.filter((berth) => !tried.has(berth));
+    if (left.length === 0) return first;
+  }
+}
+
+const same = (one: Berth, other: Berth): boolean =>
+  one.track === other.track && one.in === other.in && one.out === other.out;
+
+function passesByItself(w: Writer, reason: WaitReason): boolean {
+  return (
+    (reason.kind === 'element-held' || reason.kind === 'section-claimed') &&
+    canCome(w.state.trains[reason.by]!)
+  );
+}
+
+/** Whether a train still waits for a track that a rule offers before it looks at the next rule. The moment to ask again is arranged. */
+function waitsForOffer(w: Writer, index: number): boolean {
+  const { waits } = w.state.staging;
+  const from = waits[index]?.refusedSince ?? w.now;
+  waits[index] = { since: waits[index]?.since ?? null, refusedSince: from };
+  if (w.now >= from + PATIENCE) return false;
+  setDeadline(w.state, 'plan', index, from + PATIENCE);
+  return true;
+}
+
+/** No rule finds a track: the train waits where it is, and a person is told when it is theirs to say which. */
+function waitOutside(
+  w: Writer,
+  index: number,
+  station: number,
+  decision: { readonly kind: 'hold'; readonly minutes: number } | { readonly kind: 'ask' },
+  since: number,
+): WaitReason {
+  w.state.staging.waits[index] = { since, refusedSince: null };
+  if (decision.kind === 'hold') {
+    const until = since + decision.minutes * MINUTE;
+    const at = instantOf(w.state.session.clock, until);
+    if (at !== null) setDeadline(w.state, 'plan', index, Math.max(at, w.now + 1));
+    return { kind: 'yard-full', station, until };
+  }
+  const { label } = w.world.stock.trains[index]!.file;
+  const { name } = w.world.layout.stations[station]!.file;
+  raiseAlarm(
+    w,
+    alarmKey(index),
+    `The rules of ${name} find no track for ${label}; it waits outside.`,
+    'Choose a track for it, or have a train leave the yard.',
+  );
+  return { kind: 'yard-full', station, until: null };
+}
+
+const alarmKey = (index: number): string => `yard:${index}`;
+
+/** A person chose the track of the yard that a train comes to: the rules say nothing of it. */
+export function overrule(w: Writer, index: number): void {
+  const station = yardAhead(w, index);
+  if (station < 0) return;
+  forgetWait(w, index);
+  w.state.staging.choices[index] = { station, track: -1, why: 'A person chose this track.' };
+}
+
+/** A train waits before a yard no longer. */
+export function forgetWait(w: Writer, index: number): void {
+  if (w.state.staging.waits[index] === null) return;
+  w.state.staging.waits[index] = null;
+  clearAlarm(w, alarmKey(index));
+}
+
+function notePut(w: Writer, index: number, station: number, { track }: Berth, why: string): void {
+  const { staging } = w.state;
+  forgetWait(w, index);
+  staging.visits++;
+  staging.lastUsed[useKey(station, track)] = staging.visits;
+  staging.choices[index] = { station, track, why };
+  w.changes.trains.add(index);
+  const { label } = w.world.stock.trains[index]!.file;
+  const { file, tracks } = w.world.layout.stations[station]!;
+  w.log(`${label} goes to track ${tracks[track]!.name} of ${file.name}; ${why}`, index);
+}
+
+function whyPut(w: Writer, rules: YardRulesFile, rule: RuleRef, others: boolean): string {
+  const { layout, stock } = w.world;
+  const said = ruleSentence(rules, rule, ruleNames(layout.file, stock.file, rules.yard));
+  return others ? `${said} What comes first by the rules could not be had.` : said;
+}

@@ -1,0 +1,93 @@
+import { fastNow } from '../timetable/fast-clock.js';
+import { blockOf, type ElementIndex } from '../layout/layout.js';
+import { longestIn } from '../layout/standing-room.js';
+import type { Seen } from '../session/writer.js';
+import { callTo, legStops } from '../timetable/legs.js';
+import { berthsOf, endOut, restsAtEnd, yardTracks, type NamedTrack } from './berths.js';
+import { bookedToLeave } from './booked.js';
+import { useKey } from './staging-state.js';
+import { headingsTo } from './track-ends.js';
+import type { ComingTrain, SceneTrack, StandingTrain, YardScene } from './yard-scene.js';
+
+/**
+ * The staging yard that a train comes to at the end of the leg on which its held way ends, as an index of the stations; −1 when that
+ * is none, or it does not stop there.
+ */
+export function yardAhead({ world, state }: Seen, index: number): number {
+  const graph = world.graphs[index]!;
+  const { leg } = graph.placeOf(state.trains[index]!.node);
+  const to = callTo(graph, leg);
+  if (to === null || !legStops(graph, leg)) return -1;
+  const { station } = world.timetable.services[to.service]!.calls[to.call]!;
+  return world.layout.stations[station]!.file.kind === 'staging-yard' ? station : -1;
+}
+
+/** The yard as it is now, with all who stand in it or hold a way into it, save for one train. */
+export function sceneOf({ world, state }: Seen, station: number, but: number): YardScene {
+  const { layout } = world;
+  const { file } = layout.stations[station]!;
+  const tracks = yardTracks(layout, station);
+  return {
+    fast: fastNow(state.session.clock, state.now),
+    tracks: tracks.map((track, index): SceneTrack => {
+      const blocks = slotsOf({ world, state }, track);
+      return {
+        id: file.tracks[index]!.id,
+        name: track.name,
+        length: longestIn(layout, track.blocks),
+        slots: blocks.map((block) => occupant({ world, state }, track, block, but)),
+        slotLengths: blocks.map((block) => layout.elements[block]!.length),
+        lastUsed: state.staging.lastUsed[useKey(station, index)] ?? 0,
+      };
+    }),
+  };
+}
+
+/** The blocks of a track from its end a to its end b. */
+const slotsOf = ({ world }: Seen, track: NamedTrack): ElementIndex[] =>
+  headingsTo(world.layout, track, 'a').map(blockOf);
+
+/** The train that holds a block of a track. */
+function occupant(
+  { world, state }: Seen,
+  track: NamedTrack,
+  block: ElementIndex,
+  but: number,
+): StandingTrain | null {
+  const index = state.elements[block]!.holder;
+  if (index < 0 || index === but) return null;
+  const train = state.trains[index]!;
+  const graph = world.graphs[index]!;
+  const { class: kind } = world.stock.trains[index]!.file;
+  const heading = train.path.findLast((item) => item.heading >= 0 && track.ends.has(item.heading));
+  const ahead = track.ends.get(heading?.heading ?? -1) ?? 'a';
+  const place = graph.placeOf(train.node);
+  const restsHere = track.ends.has(place.heading) && place.atStop;
+  if (!restsHere) return { train: index, class: kind, depart: -Infinity, out: ahead };
+  const depart = bookedToLeave(world, index, place.leg) ?? Infinity;
+  return { train: index, class: kind, depart, out: endOut(graph, train.node, ahead) };
+}
+
+/** A train on its way to a yard, with the places that it can still come to there. */
+export function comingTo({ world, state }: Seen, station: number, index: number): ComingTrain {
+  const train = state.trains[index]!;
+  const graph = world.graphs[index]!;
+  const stock = world.stock.trains[index]!;
+  const stop = graph.placeOf(train.node).leg + 1;
+  return {
+    train: index,
+    id: stock.file.id,
+    class: stock.file.class,
+    length: stock.length,
+    visit: stop,
+    depart: bookedToLeave(world, index, stop) ?? Infinity,
+    berths: berthsOf(
+      world.layout,
+      stock,
+      graph,
+      stop,
+      yardTracks(world.layout, station),
+      restsAtEnd(graph, [train.node], stop),
+    ),
+  };
+}

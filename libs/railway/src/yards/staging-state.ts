@@ -1,0 +1,41 @@
+import type { StagingRulesFile } from './staging-rules-file.js';
+
+/** Why a train takes, or took, its track in the yard that it comes to. */
+export interface TrackChoice {
+  /** Index of the yard among the stations, and of the track in it; −1: it was a person's to say which. */
+  readonly station: number;
+  readonly track: number;
+  /** One sentence. */
+  readonly why: string;
+}
+
+/** What a train has waited for before a yard. */
+export interface YardWait {
+  /** Fast-clock ms since when no rule has found a track; null: one has. */
+  readonly since: number | null;
+  /** Physical ms since when what a rule found could not be had; null: it was not tried, or could. */
+  readonly refusedSince: number | null;
+}
+
+/** What a session remembers of its staging yards: plain data. */
+export interface StagingState {
+  /** The rules that are followed; null: none, every train takes the first track of its call that is free and safe. */
+  rules: StagingRulesFile | null;
+  /** By train: the last choice for it; null: none. */
+  choices: (TrackChoice | null)[];
+  /** By train; null: it waits for nothing. */
+  waits: (YardWait | null)[];
+  /** How many trains were put into a track by rules, and by `station track` which of these was the last. */
+  visits: number;
+  lastUsed: Record<string, number>;
+}
+
+export const emptyStaging = (trains: number): StagingState => ({
+  rules: null,
+  choices: Array.from({ length: trains }, () => null),
+  waits: Array.from({ length: trains }, () => null),
+  visits: 0,
+  lastUsed: {},
+});
+
+export const useKey = (station: number, track: number): string => `${station} ${track}`;

@@ -55,6 +55,32 @@ test('a cut connection: the picture is called stale and stands still; mended, it
   await expectMoved(board, places, 1);
 });
 
+test('files that come late, of a session put away meanwhile, are not shown under the session that runs', async () => {
+  const board = await stage.board();
+  const shown = board.page.getByRole('region', { name: 'Track', exact: true }).getByRole('heading');
+  await shown.filter({ hasText: 'Vellin Valley Railway' }).waitFor();
+  let letGo = (): void => {};
+  const held = new Promise<void>((resolve) => (letGo = resolve));
+  let asked = 0;
+  await board.page.route('**/api/session/files', async (route) => {
+    const answer = await route.fetch();
+    asked += 1;
+    if (asked === 1) await held;
+    await route.fulfill({ response: answer });
+  });
+  await beginSession(stage.server.address, { example: 'passing-loop' });
+  await expect.poll(() => asked).toBe(1);
+  await beginSession(stage.server.address);
+  await expect.poll(() => asked).toBeGreaterThan(1);
+  await shown.filter({ hasText: 'Vellin Valley Railway' }).waitFor();
+  const late = board.page.waitForResponse('**/api/session/files');
+  letGo();
+  await (await late).finished();
+  await board.drawOn();
+  expect(await shown.textContent()).toBe('Vellin Valley Railway');
+  expect(await board.labels.count()).toBeGreaterThan(0);
+});
+
 test('a server killed and started again: the session is held, every place is confirmed, then trains go on', async () => {
   const board = await stage.board();
   await expectPhase(board, 'running');

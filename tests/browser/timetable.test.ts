@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import type { BoardPage } from './support/board-page.js';
 import { expectInOrder, inEachView } from './support/in-order.js';
-import { useStage, VIEWS } from './support/stage.js';
+import { TABLET, useStage, VIEWS } from './support/stage.js';
 
 /** Two trains that cross at Pennick three times: 3 from Lowmarsh, 1047 from Highmarsh. */
 const stage = useStage({ BLOCKBELL_EXAMPLE: 'passing-loop' });
@@ -63,7 +63,29 @@ test('a train dragged with the mouse shows its conflicts at once, and undo bring
   await expectSummary(screen, 'Nothing is found: trains can keep these times.');
 });
 
-test('by keyboard: a minute at a time, a finding looked at, its proposal taken, and the timetable saved', async () => {
+test('a train dragged with a finger moves, and the page does not', async () => {
+  const screen = await open(await stage.board({ viewport: TABLET, hasTouch: true }));
+  const { page, departure } = screen;
+  const line = departure('S47-1', 'Highmarsh');
+  const scrolled = () => page.evaluate(() => [scrollX, scrollY]);
+  const [before, { x, y }] = [await scrolled(), await middleOf(line)];
+  const finger = await page.context().newCDPSession(page);
+  const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', dx: number, dy: number) =>
+    finger.send('Input.dispatchTouchEvent', {
+      type,
+      touchPoints: type === 'touchEnd' ? [] : [{ x: x + dx, y: y + dy }],
+    });
+  await touch('touchStart', 0, 0);
+  for (let step = 1; step <= 8; step++) await touch('touchMove', step * 12, step * 4);
+  await touch('touchEnd', 0, 0);
+  expect(await timeOf(line)).not.toBe('08:05');
+  expect(await scrolled()).toEqual(before);
+  await expectSummary(screen, /^[1-9]\d* (breaks|break) the timetable/);
+  await page.getByRole('button', { name: 'Undo' }).tap();
+  expect(await timeOf(line)).toBe('08:05');
+});
+
+test('by keyboard: a minute at a time, a finding looked at, its proposal taken, the timetable saved and run', async () => {
   const screen = await open(await stage.board());
   const { page, departure, findings } = screen;
   const { keyboard } = page;
@@ -96,6 +118,14 @@ test('by keyboard: a minute at a time, a finding looked at, its proposal taken, 
     kind: 'blockbell-timetable',
     name: 'A minute less at the loop',
   });
+
+  await page.getByRole('button', { name: 'Begin a session with it' }).press('Enter');
+  await page.getByText('As the session has it.').waitFor();
+  expect(await timeOf(departure('S47-1', 'Highmarsh'))).toBe('08:05');
+  const { timetable } = (await (
+    await fetch(new URL('api/session/files', stage.server.address))
+  ).json()) as { timetable: { name: string } };
+  expect(timetable.name).toBe('A minute less at the loop');
 });
 
 test('the screen is in order, light on a desktop and dark on a tablet', async () => {

@@ -1,3 +1,4 @@
+export { applyChanges, changesBetween } from './booking/times.js';
 export { departureOf, withServices } from './booking/with-services.js';
 export { lineCapacity, type StretchCapacity } from './capacity/line-capacity.js';
 export { checkTimetable, TimetableChecker, type TimetableCheck } from './check-timetable.js';

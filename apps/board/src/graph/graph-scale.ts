@@ -5,6 +5,10 @@ const MINUTE = 60_000;
 /** How much of the past the moving window keeps in sight, and its whole width, fast ms. */
 const PAST = 30 * MINUTE;
 export const WINDOW = 90 * MINUTE;
+/** About the width of a letter of a station's name, the room around it, and what the longest name gets, pixels. */
+const NAME_LETTER = 7;
+const AROUND_NAME = 20;
+const LONGEST_NAME = 150;
 /** Least pixels between two station names, and between two time labels. */
 const NAME_ROOM = 15;
 const TIME_ROOM = 62;
@@ -21,6 +25,13 @@ export function spanAround(fast: number, session: TimeSpan): TimeSpan {
   const from = Math.min(latest, Math.max(session.from, Math.floor((fast - PAST) / step) * step));
   return { from, to: Math.min(from + WINDOW, Math.max(session.to, from + step)) };
 }
+
+/** Pixels that station names take beside the graph. */
+export const nameRoom = ({ stations }: Layout): number =>
+  Math.min(
+    LONGEST_NAME,
+    AROUND_NAME + NAME_LETTER * Math.max(0, ...stations.map(({ file }) => file.name.length)),
+  );
 
 /** Ten-minute steps, or coarser where they would stand too close. */
 export function timeMarks({ from, to }: TimeSpan, width: number): readonly number[] {

@@ -27,6 +27,11 @@ export class Account {
     return this.who?.person ?? null;
   }
 
+  /** The name things are done under: that of who is signed in, else the one given at this page. */
+  nameOr(given: string | null): string {
+    return this.person?.name ?? given ?? 'dispatcher';
+  }
+
   /** Whether people sign in on this server. */
   get signsIn(): boolean {
     return this.who?.signIn ?? false;

@@ -82,7 +82,7 @@ export class Board implements BoardView {
   }
 
   get #by(): string {
-    return this.account.person?.name ?? this.preferences.by ?? 'dispatcher';
+    return this.account.nameOr(this.preferences.by);
   }
 }
 

@@ -20,10 +20,13 @@ export function trainHandle(selection: Selection, train: number): Handle {
 const handleOf =
   (selection: Selection, train: number): Handle =>
   (element) => {
+    let pointedHere = false;
     const light = (): void => {
+      pointedHere = true;
       selection.pointed = train;
     };
     const leave = (): void => {
+      pointedHere = false;
       selection.pointed = null;
     };
     const choose = (): void => selection.toggleTrain(train);
@@ -51,5 +54,7 @@ const handleOf =
     for (const [kind, act] of listeners) element.addEventListener(kind, act);
     return () => {
       for (const [kind, act] of listeners) element.removeEventListener(kind, act);
+      // What is gone is neither pointed at nor left.
+      if (pointedHere && selection.pointed === train) leave();
     };
   };

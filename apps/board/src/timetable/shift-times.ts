@@ -58,39 +58,3 @@ function shiftCalls(service: ServiceFile, from: number, by: number): ServiceFile
     }),
   };
 }
-
-/** How many times differ between two versions of a timetable. */
-export function timesChanged(before: TimetableFile, after: TimetableFile): number {
-  const was = new Map(before.services.map((service) => [service.id, service]));
-  return after.services.reduce((sum, { id, calls }) => {
-    const old = was.get(id)?.calls;
-    return calls.reduce(
-      (count, { arrive, depart }, index) =>
-        count + Number(arrive !== old?.[index]?.arrive) + Number(depart !== old?.[index]?.depart),
-      sum,
-    );
-  }, 0);
-}
-
-/** The timetable with the changes of a proposal. */
-export function withChanges(
-  file: TimetableFile,
-  changes: readonly {
-    readonly service: string;
-    readonly call: number;
-    readonly what: 'arrive' | 'depart';
-    readonly to: string;
-  }[],
-): TimetableFile {
-  return {
-    ...file,
-    services: file.services.map((service) => ({
-      ...service,
-      calls: service.calls.map((call, index) =>
-        changes
-          .filter((it) => it.service === service.id && it.call === index)
-          .reduce((changed, { what, to }) => ({ ...changed, [what]: to }), call),
-      ),
-    })),
-  };
-}

@@ -4,11 +4,11 @@ import {
   type TimetableCheckView,
 } from '@blockbell/contract/messages';
 import type { TimetableFile } from '@blockbell/railway';
+import { changesBetween } from '@blockbell/timetabling';
 import type { SessionFiles } from '../live/session-files.js';
 import { request } from '../people/requests.js';
 import { begin } from '../review/begin-again.js';
 import { keyFindings, type KeyedFinding } from './finding-words.js';
-import { timesChanged } from './shift-times.js';
 
 /** What the server found, each finding with its key. */
 export interface DeskCheck {
@@ -47,7 +47,8 @@ export class TimetableDesk {
   /** How many times differ from the session's. */
   get changed(): number {
     const { file } = this;
-    return file === null || this.#original === null ? 0 : timesChanged(this.#original, file);
+    if (file === null || this.#original === null) return 0;
+    return changesBetween(this.#original, file).length;
   }
 
   /** Whether what was kept last is the timetable as it is now. */

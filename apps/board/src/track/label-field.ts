@@ -9,6 +9,9 @@ export interface Candidate {
   readonly cost: number;
 }
 
+/** Where no label may stand. */
+export const NOWHERE: Candidate = { box: { x: 0, y: 0, width: 0, height: 0 }, cost: Infinity };
+
 const CELL = 40;
 
 /**
@@ -54,20 +57,26 @@ export class LabelField {
     return cost;
   }
 
-  /** The cheapest free candidate, by its index; null when each lies on something blocked. Blocks its place. */
-  place(candidates: readonly Candidate[]): number | null {
+  /**
+   * The cheapest free one of so many candidates, by its index, the first of equals; null when each lies on something blocked or
+   * costs without end. `own`: what of the cost under a box is no burden.
+   */
+  cheapest(
+    count: number,
+    candidateAt: (index: number) => Candidate,
+    own: (box: Box) => number = () => 0,
+  ): number | null {
     let best: number | null = null;
     let least = Infinity;
-    candidates.forEach(({ box, cost }, index) => {
+    for (let index = 0; index < count; index += 1) {
+      const { box, cost } = candidateAt(index);
       // What lies under a label only adds to its cost.
-      if (cost >= least || !this.isFree(box)) return;
-      const total = cost + this.costOf(box);
-      if (total >= least) return;
+      if (cost >= least || !this.isFree(box)) continue;
+      const total = cost + this.costOf(box) - own(box);
+      if (total >= least) continue;
       best = index;
       least = total;
-    });
-    const chosen = best === null ? undefined : candidates[best];
-    if (chosen) this.block(chosen.box);
+    }
     return best;
   }
 }

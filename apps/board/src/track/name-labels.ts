@@ -1,7 +1,7 @@
 import type { Box } from './box.js';
 import { boxAround, centredAt, within } from './box.js';
 import type { BlockShape, Diagram } from './diagram.js';
-import { LabelField } from './label-field.js';
+import { LabelField, NOWHERE } from './label-field.js';
 import type { Candidate } from './label-field.js';
 import { lineOf, pointAt } from './line.js';
 import type { Line, Point } from './line.js';
@@ -61,9 +61,11 @@ export function placeNames(
   for (const lamp of lamps) field.soften(lamp, LAMP_COST);
 
   const put = (kind: NameKind, text: string, candidates: readonly Candidate[]): void => {
-    const chosen = field.place(candidates);
+    const chosen = field.cheapest(candidates.length, (index) => candidates[index] ?? NOWHERE);
     const box = chosen === null ? undefined : candidates[chosen]?.box;
-    if (box) names.push({ kind, text, box });
+    if (!box) return;
+    field.block(box);
+    names.push({ kind, text, box });
   };
 
   for (const { name, box } of diagram.grounds) {

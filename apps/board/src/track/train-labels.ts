@@ -1,6 +1,6 @@
 import { centredAt, contains, within } from './box.js';
 import type { Box } from './box.js';
-import { LabelField } from './label-field.js';
+import { LabelField, NOWHERE } from './label-field.js';
 import type { Candidate } from './label-field.js';
 import type { Point } from './line.js';
 
@@ -252,20 +252,16 @@ function cheapest(
   field: LabelField,
   sight: Box,
 ): number | null {
-  let best: number | null = null;
-  let least = Infinity;
-  for (let index = 0; index < placesOf(size); index += 1) {
-    const { box, cost } = candidateAt(request, size, index);
-    const bare = cost - (index === last ? STAY : 0);
-    // What lies under a label only adds to its cost; labels out of sight help nobody.
-    if (bare >= least || !within(box, sight) || !field.isFree(box)) continue;
-    const own = request.band.filter((point) => contains(box, point)).length * BAND_COST;
-    const total = bare - own + field.costOf(box);
-    if (total >= least) continue;
-    best = index;
-    least = total;
-  }
-  return best;
+  return field.cheapest(
+    placesOf(size),
+    (index) => {
+      const candidate = candidateAt(request, size, index);
+      // A label out of sight helps nobody.
+      if (!within(candidate.box, sight)) return NOWHERE;
+      return index === last ? { ...candidate, cost: candidate.cost - STAY } : candidate;
+    },
+    (box) => request.band.filter((point) => contains(box, point)).length * BAND_COST,
+  );
 }
 
 /** A mark at the nearest free place of all. */

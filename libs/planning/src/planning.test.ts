@@ -1,5 +1,12 @@
 import { exampleFiles, type ExampleName } from '@blockbell/examples';
-import { compileWorld, opposite, type DispatchPlan, type World } from '@blockbell/railway';
+import {
+  blocksOf,
+  compileWorld,
+  opposite,
+  type Command,
+  type DispatchPlan,
+  type World,
+} from '@blockbell/railway';
 import { Rehearsal, ScriptedDispatcher } from '@blockbell/rehearsal';
 import { verifyPlan } from '@blockbell/scheduling';
 import { describe, expect, it } from 'vitest';
@@ -112,4 +119,69 @@ describe.each([
     expect(second).toEqual(first);
     expect(JSON.stringify(session.state)).toBe(before);
   });
+});
+
+describe('what a dispatcher wishes', () => {
+  const rehearsal = sessionAt('demo', 300_000);
+  const { world, state } = rehearsal;
+  /** Gives the first of these commands that is taken. */
+  const give = (commands: readonly Command[]): Command => {
+    const taken = commands.find((command) => rehearsal.command('Ada', command) === null);
+    if (taken === undefined) throw new Error('none was taken');
+    return taken;
+  };
+  const trains = state.trains.map((_, train) => train);
+
+  it('is planned: the track chosen for a call is the one a train comes to', () => {
+    const chosen = give(
+      trains.flatMap((train): Command[] => {
+        const graph = world.graphs[train]!;
+        const stop = graph.stops[graph.placeOf(state.trains[train]!.node).leg + 1];
+        const [ref] = stop?.calls ?? [];
+        const last = stop?.tracks.at(-1);
+        if (ref === undefined || last === undefined || stop!.tracks.length < 2) return [];
+        return [{ kind: 'choose-track', train, ...ref, track: last.name }];
+      }),
+    );
+    if (chosen.kind !== 'choose-track') throw new Error('a track was chosen');
+    const [wish] = state.dispatching.wishes.tracks;
+    const blocks = blocksOf(world.graphs[wish!.train]!, wish!)!;
+    const { plan } = planned('demo', situationOf(rehearsal));
+    const ends = plan.steps
+      .filter(({ train, leg }) => train === wish!.train && leg === wish!.leg)
+      .map(({ route }) => world.layout.routes[route]!.to >> 1);
+    expect(blocks).toContain(ends.at(-1));
+  });
+
+  it('is planned: who would go second over some track goes first where that is asked', () => {
+    const before = planned('demo', situationOf(rehearsal)).plan;
+    const maker = new PlanMaker(compileWorld(...filesOf('demo')), {
+      horizon: HORIZON,
+      effort: 600_000,
+    });
+    const pairs = trains.flatMap((first) => trains.map((second) => ({ first, second })));
+    const isKept = pairs.some(({ first, second }) => {
+      const command: Command = { kind: 'go-first', train: first, before: second, first: true };
+      if (rehearsal.command('Ada', command) !== null) return false;
+      const { elements } = state.dispatching.wishes.firsts.at(-1)!;
+      const [mine, others] = [takes(before, first, elements), takes(before, second, elements)];
+      // Some pairs can't be turned round any more: then the plan is made without the wish.
+      const after = others >= 0 && others < mine ? maker.plan(situationOf(rehearsal)) : null;
+      rehearsal.command('Ada', { ...command, first: false });
+      if (after === null) return false;
+      const last = takes(after, second, elements);
+      return (
+        takes(after, first, elements) >= 0 && (last < 0 || takes(after, first, elements) < last)
+      );
+    });
+    expect(isKept).toBe(true);
+  });
+
+  /** The place in the plan of the first step of a train over any of these elements; −1: none. */
+  const takes = ({ steps }: DispatchPlan, of: number, elements: readonly number[]): number =>
+    steps.findIndex(
+      ({ train, route }) =>
+        train === of &&
+        world.layout.routes[route]!.steps.some(({ element }) => elements.includes(element)),
+    );
 });

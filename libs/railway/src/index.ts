@@ -55,6 +55,8 @@ export { fastNow, instantOf } from './timetable/fast-clock.js';
 export { arrivalOf, callBefore, dweltAt } from './timetable/departure.js';
 export { forecastOf } from './timetable/forecast.js';
 export type { Forecast, ForecastCall } from './timetable/forecast.js';
+export { isCancelled } from './dispatching/wishes/cancelled.js';
+export { blocksOf } from './dispatching/wishes/track-wish.js';
 export { canCome } from './dispatching/follow-plan.js';
 export { LOOK_AHEAD } from './dispatching/request.js';
 export { callFrom, callTo } from './timetable/legs.js';

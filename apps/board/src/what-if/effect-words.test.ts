@@ -4,7 +4,7 @@ import { changeWords, standingWords, summaryWords } from './effect-words.js';
 
 const MINUTE = 60_000;
 const TEN = 600 * MINUTE;
-const row = { train: 0, service: 0, call: 1 };
+const row = { train: 0, service: 0, call: 1, cancelled: false };
 const effect: WhatIfView = {
   ok: true,
   from: TEN,
@@ -14,6 +14,7 @@ const effect: WhatIfView = {
     { ...row, before: TEN + 5 * MINUTE, after: TEN + 8 * MINUTE },
     { ...row, call: 2, before: TEN + 12 * MINUTE, after: null },
     { ...row, call: 3, before: TEN + 20 * MINUTE, after: TEN + 19.4 * MINUTE },
+    { ...row, call: 4, before: TEN + 25 * MINUTE, after: null, cancelled: true },
   ],
   compared: 9,
   lateness: {
@@ -31,12 +32,13 @@ test('an arrival that changes is told with both times and the difference in minu
     ['10:05', '10:08', '3 min later'],
     ['10:12', 'not by 10:30', ''],
     ['10:20', '10:19', '1 min earlier'],
+    ['10:25', 'cancelled', ''],
   ]);
 });
 
 test('the whole comes to a number of arrivals and minutes', () => {
   expect(summaryWords(effect)).toBe(
-    'Of 9 arrivals until 10:30, 3 at another time. All trains together: 2 min late without it, 21 min with it.',
+    'Of 9 arrivals until 10:30, 4 at another time. All trains together: 2 min late without it, 21 min with it.',
   );
   expect(summaryWords({ ...effect, changes: [], compared: 1 })).toContain(
     'Of 1 arrival until 10:30, none comes at another time.',

@@ -18,14 +18,14 @@ export function changeWords(effect: WhatIfView, railway: Railway | null): Change
   const { timetable, layout } = railway ?? {};
   const notBy = `not by ${clockText(effect.until)}`;
   const time = (at: number | null): string => (at === null ? notBy : clockText(at));
-  return effect.changes.map(({ train, service, call, before, after }) => {
+  return effect.changes.map(({ train, service, call, before, after, cancelled }) => {
     const station = timetable?.services[service]?.calls[call]?.station ?? -1;
     return {
       key: `${train} ${service} ${call}`,
       train,
       place: layout?.stations[station]?.file.name ?? '',
       without: time(before),
-      with: time(after),
+      with: cancelled ? 'cancelled' : time(after),
       difference: before === null || after === null ? '' : differenceWords(after - before),
     };
   });

@@ -39,6 +39,9 @@ const CONTESTED: ReadonlySet<Kind> = new Set([
   'confirm-clear',
   'close-track',
   'reopen-track',
+  'choose-track',
+  'go-first',
+  'cancel-services',
 ]);
 
 /** Done to the session as a whole. */
@@ -61,6 +64,9 @@ const CAUSES: Readonly<Record<string, readonly Kind[]>> = {
   possession: ['close-track'],
   closed: ['close-track'],
   'not-closed': ['reopen-track'],
+  wished: ['go-first'],
+  'no-wish': ['choose-track', 'go-first'],
+  cancelled: ['cancel-services'],
   'nothing-to-give-back': ['give-back-route'],
   'not-halted': ['release-train'],
   'not-strange': ['declare-identity', 'confirm-clear', 'confirm-place'],
@@ -158,6 +164,7 @@ function thingsOf(command: Command): string[] {
   if (OVERALL.has(command.kind)) return [SESSION];
   return [
     ...('train' in command ? [`train ${command.train}`] : []),
+    ...('before' in command ? [`train ${command.before}`] : []),
     ...('block' in command ? [`block ${command.block}`] : []),
     ...('element' in command ? [`block ${command.element}`] : []),
   ];

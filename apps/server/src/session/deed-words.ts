@@ -29,6 +29,12 @@ export function deedWords(world: World, command: Command): string {
       return `closed ${blockName(world, command.element)} (${command.reason})`;
     case 'reopen-track':
       return `reopened ${blockName(world, command.element)}`;
+    case 'choose-track':
+      return `chose a track for ${train}`;
+    case 'go-first':
+      return `said who goes first, ${train} or ${labelOf(world, command.before)}`;
+    case 'cancel-services':
+      return `cancelled services of ${train}`;
     case 'power-up':
       return 'switched the power on';
     case 'start':
@@ -47,6 +53,9 @@ export function deedWords(world: World, command: Command): string {
       return command.kind.replaceAll('-', ' ');
   }
 }
+
+const labelOf = (world: World, train: number): string =>
+  world.stock.trains[train]?.file.label ?? `train ${train}`;
 
 function blockName(world: World, block: number): string {
   const element = world.layout.elements[block];

@@ -48,6 +48,20 @@ export const commandSchema = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('reopen-track'), element: index }),
   z.strictObject({
+    kind: z.literal('choose-track'),
+    train: index,
+    service: index,
+    call: index,
+    track: z.string().max(60).nullable(),
+  }),
+  z.strictObject({ kind: z.literal('go-first'), train: index, before: index, first: z.boolean() }),
+  z.strictObject({
+    kind: z.literal('cancel-services'),
+    train: index,
+    service: index,
+    through: index,
+  }),
+  z.strictObject({
     kind: z.literal('follow-staging-rules'),
     rules: stagingRules.nullable(),
   }),

@@ -133,6 +133,17 @@ export const trainView = z.strictObject({
     })
     .nullish(),
   held: z.boolean(),
+  /** What a dispatcher wishes of it. Left out in recordings that are older than it. */
+  wishes: z
+    .strictObject({
+      /** The track chosen for a call, by its name in the timetable. */
+      tracks: z.array(z.strictObject({ service: index, call: index, track: z.string() })),
+      /** Trains that it is to go before. */
+      before: z.array(index),
+      /** Services of its work that are not run. */
+      cancelled: z.array(index),
+    })
+    .optional(),
   /** Speed its crew asks for, mm/s; null while it runs by itself. */
   handSpeed: z.number().nullable(),
   topSpeed: z.number(),

@@ -12,6 +12,20 @@ export const leverSchema = z.discriminatedUnion('kind', [
     reason: z.string().trim().min(1).max(60),
   }),
   z.strictObject({ kind: z.literal('reopen-track'), element: index }),
+  z.strictObject({
+    kind: z.literal('choose-track'),
+    train: index,
+    service: index,
+    call: index,
+    track: z.string().max(60).nullable(),
+  }),
+  z.strictObject({ kind: z.literal('go-first'), train: index, before: index, first: z.boolean() }),
+  z.strictObject({
+    kind: z.literal('cancel-services'),
+    train: index,
+    service: index,
+    through: index,
+  }),
 ]);
 export type Lever = z.infer<typeof leverSchema>;
 
@@ -45,6 +59,7 @@ export const whatIfView = z.strictObject({
         call: index,
         before: fastTime.nullable().meta({ description: 'null: not by then' }),
         after: fastTime.nullable().meta({ description: 'null: not by then' }),
+        cancelled: z.boolean().meta({ description: 'with the command its service is not run' }),
       }),
     )
     .readonly()

@@ -1,5 +1,6 @@
 import {
   askedDoubt,
+  callTo,
   explainWait,
   forecastOf,
   nextCall,
@@ -33,6 +34,7 @@ export function trainRow(world: World, state: EngineState, index: number): Train
     lateness: wholeMinutes(call?.lateness ?? 0),
     forecast: forecastRow(world, state, index),
     held: train.held,
+    wishes: wishesRow(world, state, index),
     handSpeed: train.handSpeed,
     topSpeed: stock.topSpeed,
     wait,
@@ -48,6 +50,18 @@ function doubtRow(world: World, state: EngineState, index: number): TrainView['d
     block,
     lines: [...lines],
     candidates: candidates.map((each) => ({ ...each, share: Math.round(each.share * 100) })),
+  };
+}
+
+function wishesRow(world: World, state: EngineState, index: number): TrainView['wishes'] {
+  const { tracks, firsts, cancellations } = state.dispatching.wishes;
+  return {
+    tracks: tracks.flatMap(({ train, leg, track }) => {
+      const to = train === index ? callTo(world.graphs[index]!, leg) : null;
+      return to === null ? [] : [{ ...to, track }];
+    }),
+    before: firsts.flatMap(({ first, second }) => (first === index ? [second] : [])),
+    cancelled: cancellations.flatMap(({ train, services }) => (train === index ? services : [])),
   };
 }
 

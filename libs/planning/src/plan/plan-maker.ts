@@ -32,8 +32,14 @@ export class PlanMaker {
     this.#last = last;
   }
 
-  /** The best plan found within the effort; null if there was none. */
+  /** The best plan found within the effort, where none keeps the order that a dispatcher wishes without that; null if there was none. */
   plan(situation: Situation): DispatchPlan | null {
+    const plan = this.#planFor(situation);
+    if (plan !== null || situation.firsts.length === 0) return plan;
+    return this.#planFor({ ...situation, firsts: [] });
+  }
+
+  #planFor(situation: Situation): DispatchPlan | null {
     const { horizon, effort } = this.choices;
     const planning = buildProblem(this.world, situation, horizon);
     const found = searchPlan(planning, warmStart(planning, this.#last, situation.now), effort);

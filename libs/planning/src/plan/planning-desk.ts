@@ -40,7 +40,7 @@ export class PlanningDesk {
 }
 
 /** What changes at a stroke, not in the course of time, and makes another plan needed. */
-function factsOf({ elements, trains, session }: EngineState): string {
+function factsOf({ elements, trains, session, dispatching }: EngineState): string {
   return JSON.stringify([
     elements.flatMap(({ possession, proof }, element) =>
       possession !== null || proof === 'failed' ? [element] : [],
@@ -51,5 +51,8 @@ function factsOf({ elements, trains, session }: EngineState): string {
       identity.certainty === 'ambiguous',
     ]),
     session.clock.ratio,
+    dispatching.wishes.tracks,
+    dispatching.wishes.firsts.map(({ first, second }) => [first, second]),
+    dispatching.wishes.cancellations,
   ]);
 }

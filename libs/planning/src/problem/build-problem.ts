@@ -1,4 +1,4 @@
-import { callBefore, type World } from '@blockbell/railway';
+import { blockOf, callBefore, type World } from '@blockbell/railway';
 import type { Problem } from '@blockbell/scheduling';
 import type { Situation, TrainSituation } from '../situation/situation.js';
 import { MOST_PLACES } from './choices.js';
@@ -7,6 +7,7 @@ import { placesAhead, type PlacesAhead } from './places.js';
 import { withResources } from './resources.js';
 import { trainOperations } from './train-operations.js';
 import type { TrainPlan } from './train-plan.js';
+import { withWishedOrder } from './wished-order.js';
 
 /** A scheduling problem, and what its trains and operations stand for. Times in ticks from the situation's moment on. */
 export interface PlanningProblem {
@@ -25,11 +26,12 @@ export function buildProblem(world: World, situation: Situation, horizon: number
     state === null ? null : workAhead(world, situation, state, train, horizon),
   );
   const arrivals = knownArrivals(world, situation, aheads);
-  const plans = situation.trains.flatMap((state, train): TrainPlan[] => {
+  const free = situation.trains.flatMap((state, train): TrainPlan[] => {
     if (state === null) return [];
     const ahead = aheads[train] ?? null;
     return [trainOperations({ world, situation, train, state, ahead, horizon, arrivals })];
   });
+  const plans = withWishedOrder(situation, free, -1 - world.timetable.connections.length);
   const problem: Problem = {
     trains: withResources(world.layout, plans),
     objective: plans.flatMap(({ costs }, train) =>
@@ -43,7 +45,7 @@ export function buildProblem(world: World, situation: Situation, horizon: number
 function workAhead(
   world: World,
   { fast, ratio }: Situation,
-  { place }: TrainSituation,
+  { place, tracks, cancelledFrom }: TrainSituation,
   train: number,
   horizon: number,
 ): PlacesAhead | null {
@@ -55,8 +57,17 @@ function workAhead(
     if (graph.stops[endLeg]!.stops && depart !== null && (depart - fast) / ratio > horizon) break;
     endLeg++;
   }
-  for (endLeg = Math.min(endLeg, graph.legCount); endLeg > place.leg; endLeg--) {
-    const ahead = placesAhead(graph, start, endLeg, MOST_PLACES);
+  const last = Math.min(endLeg, graph.legCount, cancelledFrom ?? graph.legCount);
+  const isWished = (from: number, to: number): boolean => {
+    const { leg } = graph.placeOf(from);
+    const reached = graph.placeOf(to);
+    const wish = reached.leg > leg ? tracks.find((it) => it.leg === leg) : undefined;
+    return wish === undefined || wish.blocks.includes(blockOf(reached.heading));
+  };
+  for (endLeg = last; endLeg > place.leg; endLeg--) {
+    const ahead =
+      placesAhead(graph, start, endLeg, MOST_PLACES, isWished) ??
+      placesAhead(graph, start, endLeg, MOST_PLACES);
     if (ahead !== null) return ahead;
   }
   return null;

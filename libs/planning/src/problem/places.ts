@@ -20,13 +20,14 @@ export interface PlacesAhead {
 
 /**
  * The places a train may come to until it begins `endLeg`, with the moves between them; null if no way leads there, or
- * more than `most` places would have to be looked at.
+ * more than `most` places would have to be looked at. `isWished`: whether a move between two places is to be considered.
  */
 export function placesAhead(
   graph: WorkingGraph,
   start: number,
   endLeg: number,
   most: number,
+  isWished: (from: number, to: number) => boolean = () => true,
 ): PlacesAhead | null {
   const all = new Map<number, readonly PlannedMove[]>();
   const order: number[] = [];
@@ -34,7 +35,7 @@ export function placesAhead(
   const visit = (node: number): void => {
     if (all.has(node) || all.size > most) return;
     const isEnd = graph.isGoal(node) || graph.placeOf(node).leg >= endLeg;
-    const moves = isEnd ? [] : movesFrom(graph, node);
+    const moves = isEnd ? [] : movesFrom(graph, node).filter(({ to }) => isWished(node, to));
     all.set(node, moves);
     for (const { to } of moves) visit(to);
     if (isEnd || moves.some(({ to }) => leads.has(to))) leads.add(node);

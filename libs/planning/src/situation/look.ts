@@ -1,6 +1,7 @@
 import {
   arrivalOf,
   blockOf,
+  blocksOf,
   callBefore,
   canCome,
   dweltAt,
@@ -36,6 +37,12 @@ export function lookAt(world: World, state: EngineState, now: number): Situation
     arrivals: world.timetable.connections.map(({ from, station }) =>
       arrivalOf(state, world, from, station),
     ),
+    firsts: state.dispatching.wishes.firsts.map(({ first, second, leg, elements }) => ({
+      first,
+      second,
+      leg,
+      elements: [...elements],
+    })),
   };
 }
 
@@ -61,6 +68,7 @@ function lookAtTrain(
   const place = world.graphs[index]!.placeOf(train.node);
   const run = runToEnd(world, train, index, place, now);
   const { clock } = state.session;
+  const { wishes } = state.dispatching;
   return {
     place,
     held: heldNow(world, train, index, place, run),
@@ -68,6 +76,11 @@ function lookAtTrain(
     ready: train.arrivedAt === null ? 0 : readyIn(world, train, index, clock, now),
     kept: canCome(train) ? 0 : MENDING,
     arrived: train.arrivedAt !== null,
+    tracks: wishes.tracks.flatMap((wish) => {
+      const blocks = wish.train === index ? blocksOf(world.graphs[index]!, wish) : null;
+      return blocks === null ? [] : [{ leg: wish.leg, blocks: [...blocks] }];
+    }),
+    cancelledFrom: wishes.cancellations.find((it) => it.train === index && !it.done)?.leg ?? null,
   };
 }
 

@@ -16,6 +16,15 @@ export interface Situation {
   readonly trains: readonly (TrainSituation | null)[];
   /** Fast time of the arrivals that connecting services wait for, by connection; null: not yet. */
   readonly arrivals: readonly (number | null)[];
+  /** Trains that a dispatcher wants to go first, over these elements on this leg of their work. */
+  readonly firsts: readonly WishedOrder[];
+}
+
+export interface WishedOrder {
+  readonly first: number;
+  readonly second: number;
+  readonly leg: number;
+  readonly elements: readonly number[];
 }
 
 interface Closed {
@@ -36,4 +45,8 @@ export interface TrainSituation {
   readonly kept: number;
   /** Whether it has come to the call where `place` is, so that its arrival is not to be foretold. */
   readonly arrived: boolean;
+  /** The blocks in which a leg shall end, where a dispatcher chose a track. */
+  readonly tracks: readonly { readonly leg: number; readonly blocks: readonly number[] }[];
+  /** The leg with which services begin that are cancelled: it goes no further by what it is booked; null: none. */
+  readonly cancelledFrom: number | null;
 }

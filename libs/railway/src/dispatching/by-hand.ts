@@ -152,7 +152,7 @@ function arrivedPlace(
 }
 
 /** An order in which all trains finish with this one at the node, or the reason why there is none. */
-function orderFrom(w: Writer, index: number, node: number): readonly OrderStep[] | Refusal {
+export function orderFrom(w: Writer, index: number, node: number): readonly OrderStep[] | Refusal {
   const { label } = w.world.stock.trains[index]!.file;
   if (w.world.graphs[index]!.distance(node) === Infinity) {
     return refusal('no-way-on', `From there, ${label} could not go on with its work.`);

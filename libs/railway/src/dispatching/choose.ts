@@ -12,6 +12,8 @@ import { grantByDetour, grantByOrder } from './proven-order.js';
 import type { Move, OrderStep } from './safety-problem.js';
 import { beginSearch, continueSearch } from './safety-search.js';
 import { givesWay } from './turn.js';
+import { firstWait } from './wishes/first-wish.js';
+import { agreeing } from './wishes/track-wish.js';
 
 /**
  * Grants a train its best open move, or says why it has none. First the planned one, while the plan has it wait for that
@@ -21,11 +23,13 @@ import { givesWay } from './turn.js';
 export function choose(w: Writer, index: number): WaitReason | null {
   const graph = w.world.graphs[index]!;
   const train = w.state.trains[index]!;
-  const inYard = chooseTrack(w, index, tryMove);
+  const agrees = agreeing(w, index);
+  const inYard = agrees === null ? chooseTrack(w, index, tryMove) : 'nothing-to-choose';
   if (inYard !== 'nothing-to-choose') return inYard;
   // While a train is starving, only what brings its turn counts.
   const isFree = w.state.dispatching.starving >= 0 || leavesByRules(w, index);
-  const planned = isFree ? null : plannedMove(w, index);
+  const plan = isFree ? null : plannedMove(w, index);
+  const planned = plan !== null && agrees?.(plan) !== false ? plan : null;
   let first: WaitReason | null = null;
   if (planned !== null) {
     const order = planWait(w, index);
@@ -34,7 +38,7 @@ export function choose(w: Writer, index: number): WaitReason | null {
     if (first === null || waitsForPlanned(w, index, first)) return first;
   }
   for (const move of graph.moves(train.node)) {
-    if (move === planned) continue;
+    if (move === planned || agrees?.(move) === false) continue;
     const reason = tryMove(w, index, move);
     if (reason === null) return null;
     first ??= reason;
@@ -49,6 +53,8 @@ function tryMove(w: Writer, index: number, move: Move): WaitReason | null {
   if (reverses && !(stands(w, index) && mayReverse(w, index)))
     return { kind: 'own-tail', element: move.needs[0]! };
   if (route === null && !stands(w, index)) return { kind: 'own-tail', element: move.needs[0]! };
+  const first = firstWait(w, index, move);
+  if (first !== null) return first;
   const obstacle =
     route === null ? null : obstacleOn(w.world, w.state, index, w.world.layout.routes[route]!);
   if (obstacle !== null) return obstacle;

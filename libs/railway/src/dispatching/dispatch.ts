@@ -10,7 +10,10 @@ import { choose } from './choose.js';
 import { dropPlan } from './follow-plan.js';
 import { proveState } from './prove.js';
 import { wantOf } from './request.js';
-import { byTurn, noteStarvation } from './turn.js';
+import { awaitStarvation, byTurn, noteStarvation } from './turn.js';
+import { settleCancellations } from './wishes/cancel.js';
+import { dropFirstWishesIfAllWait, settleFirstWishes } from './wishes/first-wish.js';
+import { forgetTrackWishes } from './wishes/track-wish.js';
 
 /** Grants in one step at most, so that no step is long. */
 const GRANTS_A_STEP = 6;
@@ -28,6 +31,7 @@ export function dispatch(w: Writer): void {
     if (outcome === 'none') return lockedUp(w);
   }
   if (!mayRun(w.state)) return;
+  settleWishes(w);
   clearAlarm(w, 'locked-up');
   noteStarvation(w);
   const searched = dispatching.search;
@@ -45,6 +49,7 @@ export function dispatch(w: Writer): void {
     }
   }
   if (grants === 0) dropPlanIfAllWait(w);
+  awaitStarvation(w);
   tellWaits(w);
   const idle =
     searched !== null && dispatching.search === searched && searched.expansions === expansions;
@@ -52,11 +57,19 @@ export function dispatch(w: Writer): void {
   if (dispatching.search !== null || dispatching.due || w.orderBudget === 0) again(w);
 }
 
+/** What has come about of a dispatcher's wishes, and what can't any more. */
+function settleWishes(w: Writer): void {
+  settleCancellations(w);
+  forgetTrackWishes(w);
+  settleFirstWishes(w);
+}
+
 /** A plan for whose order all wait, while nothing moves, is of no use any more. */
 function dropPlanIfAllWait(w: Writer): void {
   const { trains } = w.state;
-  if (!trains.some(({ wait }) => wait?.kind === 'plan-order')) return;
   if (trains.some(({ activity, wait }) => activity.kind === 'moving' || isTimed(wait))) return;
+  dropFirstWishesIfAllWait(w);
+  if (!trains.some(({ wait }) => wait?.kind === 'plan-order')) return;
   w.log('The plan had every train wait; it is not followed any more.');
   dropPlan(w);
 }
@@ -130,6 +143,7 @@ function isOwn({ kind }: WaitReason): boolean {
     case 'not-running':
     case 'not-confirmed':
     case 'in-hand':
+    case 'order-given':
     case 'yard-full':
     case 'not-asked-for':
       return true;

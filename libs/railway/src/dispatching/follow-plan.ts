@@ -5,6 +5,7 @@ import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
 import type { DispatchPlan, PlanInForce, PlanStep } from './plan.js';
 import type { Move } from './safety-problem.js';
+import { isToGoFirst } from './wishes/first-wish.js';
 
 /** How long after a plan was made it is followed, physical ms; by then there should long be another. */
 export const PLAN_LASTS = 90_000;
@@ -109,6 +110,7 @@ export function planWait(w: Writer, index: number): WaitReason | null {
     if (force.next[before.train]! > place) continue;
     const until = overdueAt(force, before);
     if (w.now >= until || !canCome(w.state.trains[before.train]!)) continue;
+    if (isToGoFirst(w, index, before.train)) continue;
     setDeadline(w.state, 'plan', index, until);
     return { kind: 'plan-order', to: before.train };
   }

@@ -35,7 +35,8 @@ export function wantOf(w: Writer, index: number): Want {
     return isDone ? { kind: 'finished' } : { kind: 'enough' };
   }
   if (train.held) return { kind: 'held-by-person' };
-  if (train.arrivedAt !== null) return departureWait(w, index) ?? requestWait(w, index) ?? { kind: 'wants' };
+  if (train.arrivedAt !== null)
+    return departureWait(w, index) ?? requestWait(w, index) ?? { kind: 'wants' };
   if (legOf(graph, train.node) !== train.leg && stopsBefore(w, index)) return { kind: 'enough' };
   return reachesFar(w, index) ? { kind: 'enough' } : { kind: 'wants' };
 }

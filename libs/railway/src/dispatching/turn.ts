@@ -1,5 +1,6 @@
 import { fastNow } from '../timetable/fast-clock.js';
 import { nextBooked } from '../timetable/departure.js';
+import { setDeadline } from '../session/deadlines.js';
 import type { Precedence } from '../session/state.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
@@ -8,6 +9,8 @@ import { planRank } from './follow-plan.js';
 import { promote } from './promote.js';
 import { presentNodes, rearrangeOrder } from './order.js';
 import type { Move } from './safety-problem.js';
+import { dropFirstWishes } from './wishes/first-wish.js';
+import { dropTrackWishes } from './wishes/track-wish.js';
 
 /** How long a train that wants to go may be passed over before its turn is forced, in physical ms. */
 const PATIENCE = 120_000;
@@ -73,11 +76,27 @@ export function noteStarvation(w: Writer): void {
   });
   dispatching.starving = longest;
   if (longest < 0) return;
+  dropTrackWishes(w, longest, 'it has waited too long for that');
+  dropFirstWishes(w, longest, `${w.world.stock.trains[longest]!.file.label} has waited too long`);
   rearrangeOrder(w, promote(w.world.safety, presentNodes(w), dispatching.order, longest));
   w.log(
     `${w.world.stock.trains[longest]!.file.label} has waited long; its turn comes first now.`,
     longest,
   );
+}
+
+/**
+ * A dispatcher's wish may have a train wait where nothing else happens: then the moment at which it has waited too long is
+ * arranged.
+ */
+export function awaitStarvation(w: Writer): void {
+  const { dispatching, trains } = w.state;
+  const { tracks, firsts } = dispatching.wishes;
+  if (tracks.length + firsts.length === 0 || dispatching.starving >= 0) return;
+  trains.forEach(({ wait, waitingSince }, index) => {
+    const until = waitingSince + PATIENCE;
+    if (wantsInVain(wait) && until > w.now) setDeadline(w.state, 'patience', index, until);
+  });
 }
 
 /** Whether the wait is for other trains, rather than for the timetable or a person. */

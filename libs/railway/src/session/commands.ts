@@ -1,6 +1,10 @@
 import { unprovenDrive } from '../interlocking/authority.js';
 import { driveBeingProven } from '../interlocking/prove-again.js';
 import { routeByHand, turnRound } from '../dispatching/by-hand.js';
+import { cancelServices } from '../dispatching/wishes/cancel.js';
+import { letGoFirst } from '../dispatching/wishes/first-wish.js';
+import { chooseTrack } from '../dispatching/wishes/track-wish.js';
+import { wishPhrase } from '../dispatching/wishes/wish-words.js';
 import { closeTrack, reopenTrack } from '../interlocking/closing.js';
 import { showSignals } from '../interlocking/signals.js';
 import { withdrawRoute } from '../interlocking/withdraw.js';
@@ -88,6 +92,12 @@ function carryOut(w: Writer, by: string, command: Command): Refusal | null {
       return closeTrack(w, command.element, command.reason);
     case 'reopen-track':
       return reopenTrack(w, command.element);
+    case 'choose-track':
+      return chooseTrack(w, command.train, command, command.track);
+    case 'go-first':
+      return letGoFirst(w, command.train, command.before, command.first);
+    case 'cancel-services':
+      return cancelServices(w, command.train, command.service, command.through);
     case 'follow-staging-rules':
       return followRules(w, command.rules);
   }
@@ -103,6 +113,9 @@ function unknownSubject(w: Writer, command: Command): Refusal | null {
     return layout.elements[command.block]?.sections.length
       ? null
       : refusal('no-such-block', `Number ${command.block} is no detected track of this layout.`);
+  }
+  if ('before' in command && stock.trains[command.before] === undefined) {
+    return refusal('no-such-train', `There is no train number ${command.before}.`);
   }
   if ('block' in command && layout.elements[command.block]?.kind !== 'block') {
     return refusal('no-such-block', `Number ${command.block} is no block of this layout.`);
@@ -321,6 +334,8 @@ function phrase(w: Writer, command: Command): string {
     const { label } = w.world.stock.trains[command.train]!.file;
     return `${command.take ? 'takes' : 'gives back'} ${label}${command.take ? ' in hand' : ' to the timetable'}`;
   }
+  const wish = wishPhrase(w, command);
+  if (wish !== null) return wish;
   if ('element' in command) {
     const reason = command.kind === 'close-track' ? ` (${command.reason.trim()})` : '';
     return `${words}: ${w.world.layout.elements[command.element]!.id}${reason}`;

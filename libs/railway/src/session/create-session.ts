@@ -1,4 +1,5 @@
 import { setLimits } from '../interlocking/authority.js';
+import { noWishes } from '../dispatching/wishes/wish.js';
 import { pathInBlock } from '../interlocking/held-path.js';
 import { standing } from '../movement/reckoning.js';
 import { emptyStaging } from '../yards/staging-state.js';
@@ -58,6 +59,7 @@ export function createSession(world: World, precedence: Precedence = 'booked'): 
       starving: -1,
       precedence,
       plan: null,
+      wishes: noWishes(),
     },
     staging: emptyStaging(stock.trains.length),
     counts: {

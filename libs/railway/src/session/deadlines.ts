@@ -15,7 +15,8 @@ const RANK: Record<DeadlineKind, number> = {
   depart: 10,
   request: 11,
   plan: 12,
-  dispatch: 13,
+  patience: 13,
+  dispatch: 14,
 };
 
 /** Before, same or after: by time, then kind, then subject. */

@@ -65,6 +65,7 @@ function decisive(world: World, state: EngineState): unknown {
     [staging.rules, staging.choices.map((choice) => [choice?.station, choice?.track])],
     [staging.waits.map((wait) => wait !== null), staging.visits, staging.lastUsed],
     dispatching.plan?.next,
+    dispatching.wishes,
     dispatching.plan?.plan.steps.map(({ train, leg, route, after }) => [train, leg, route, after]),
   ];
 }

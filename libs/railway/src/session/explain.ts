@@ -58,6 +58,8 @@ export function sentence(world: World, reason: WaitReason): string {
       return `${elementId(world, reason.element)} is being set`;
     case 'own-tail':
       return `its own rear is not yet proven clear of ${elementId(world, reason.element)}`;
+    case 'order-given':
+      return `${label(world, reason.to)} goes first, as the dispatcher wishes`;
     case 'would-lock':
       return 'if it went now, the trains could no longer all finish';
     case 'searching':

@@ -45,6 +45,28 @@ export type Command =
   /** Closes a block, turnout or crossing for work; `reason` in 1 to 60 characters. */
   | { readonly kind: 'close-track'; readonly element: number; readonly reason: string }
   | { readonly kind: 'reopen-track'; readonly element: number }
+  /** The track of a call to come, by its name in the timetable; null takes the choice back. */
+  | {
+      readonly kind: 'choose-track';
+      readonly train: number;
+      readonly service: number;
+      readonly call: number;
+      readonly track: string | null;
+    }
+  /** One train goes before another over the next track that both need; `first` false takes that back. */
+  | {
+      readonly kind: 'go-first';
+      readonly train: number;
+      readonly before: number;
+      readonly first: boolean;
+    }
+  /** Services that a train leaves out, from one to another of its work. */
+  | {
+      readonly kind: 'cancel-services';
+      readonly train: number;
+      readonly service: number;
+      readonly through: number;
+    }
   /** Works the staging yards by these rules from now on; null: by none. */
   | { readonly kind: 'follow-staging-rules'; readonly rules: StagingRulesFile | null };
 

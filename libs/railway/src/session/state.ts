@@ -1,6 +1,7 @@
 import type { Search } from '../dispatching/safety-search.js';
 import type { OrderStep } from '../dispatching/safety-problem.js';
 import type { PlanInForce } from '../dispatching/plan.js';
+import type { Wishes } from '../dispatching/wishes/wish.js';
 import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
 import type { Reckoning } from '../movement/reckoning.js';
 import type { StagingState } from '../yards/staging-state.js';
@@ -260,6 +261,7 @@ export type DeadlineKind =
   | 'depart'
   | 'retry'
   | 'plan'
+  | 'patience'
   | 'dispatch';
 
 /**
@@ -286,6 +288,8 @@ export interface DispatchingState {
   precedence: Precedence;
   /** The plan that is followed where that is safe; null: none. */
   plan: PlanInForce | null;
+  /** What a dispatcher wishes, beside the plan and before it. */
+  wishes: Wishes;
 }
 
 /**

@@ -111,6 +111,7 @@ function onDeadline(w: Writer, { kind, subject }: Deadline): void {
     case 'request':
     case 'depart':
     case 'plan':
+    case 'patience':
     case 'dispatch':
       w.state.dispatching.due = true;
   }

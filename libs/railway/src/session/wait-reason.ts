@@ -33,6 +33,8 @@ export type WaitReason =
   | { readonly kind: 'gives-way'; readonly to: number }
   /** By the plan another train goes first over track that both need. */
   | { readonly kind: 'plan-order'; readonly to: number }
+  /** A dispatcher wants another train to go first over track that both need. */
+  | { readonly kind: 'order-given'; readonly to: number }
   /** The rules of the staging yard it comes to find no track: until then, or until a person chooses one. */
   | { readonly kind: 'yard-full'; readonly station: number; readonly until: number | null }
   /** By the rules of its staging yard it leaves when the place it goes to asks for a train, or at that time. */

@@ -1,3 +1,4 @@
+import { isCancelled } from '../dispatching/wishes/cancelled.js';
 import { setDeadline } from '../session/deadlines.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { EngineState, FastClock, TrainState } from '../session/state.js';
@@ -67,6 +68,7 @@ function connectionWait(w: Writer, index: number, fast: number): WaitReason | nu
   for (const connection of connections) {
     const call = services[from.service]!.calls[from.call]!;
     if (connection.to !== from.service || connection.station !== call.station) continue;
+    if (isCancelled(w, connection.from)) continue;
     const until = (call.depart ?? fast) + connection.holdAtMost;
     if (fast >= until) continue;
     const arrived = arrivalOf(w.state, w.world, connection.from, connection.station);

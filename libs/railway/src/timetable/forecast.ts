@@ -1,3 +1,4 @@
+import { isCancelled } from '../dispatching/wishes/cancelled.js';
 import { lastHeading } from '../interlocking/held-path.js';
 import { opposite, blockOf, type Heading, type Layout } from '../layout/layout.js';
 import { PLAN_LASTS } from '../dispatching/follow-plan.js';
@@ -5,7 +6,7 @@ import { runningTime } from '../movement/running-time.js';
 import { speedAt } from '../movement/motion.js';
 import { headAt } from '../movement/train-motion.js';
 import { nextCall } from '../session/explain.js';
-import type { EngineState, TrainState } from '../session/state.js';
+import type { EngineState } from '../session/state.js';
 import type { World } from '../session/world.js';
 import { instant, mm, mmPerS } from '../units.js';
 import { callBefore, dweltAt } from './departure.js';
@@ -48,7 +49,7 @@ function plannedForecast(world: World, state: EngineState, index: number): Forec
   const fast = fastNow(state.session.clock, state.now);
   const notPast = (time: number | null): number | null =>
     time === null ? null : Math.max(time, Math.round(fast));
-  const coming = callsAhead(world, state.trains[index]!, index);
+  const coming = callsAhead(world, state, index);
   const calls = coming.flatMap(({ service, call, arrives, departs }): ForecastCall[] => {
     const told = force.plan.calls.find(
       (it) => it.train === index && it.service === service && it.call === call,
@@ -70,7 +71,7 @@ function plainForecast(world: World, state: EngineState, index: number): Forecas
   let late = Math.max(0, (nextCall(world, state, index)?.lateness ?? 0) * 1000);
   let earliest = fast + running;
   const calls: ForecastCall[] = [];
-  for (const { service, call, arrives, departs } of callsAhead(world, train, index)) {
+  for (const { service, call, arrives, departs } of callsAhead(world, state, index)) {
     const booked = services[service]!.calls[call]!;
     let arrive: number | null = null;
     if (arrives && booked.arrive !== null) {
@@ -99,8 +100,9 @@ interface CallAhead extends CallRef {
   readonly departs: boolean;
 }
 
-/** The calls still ahead, the one where it stands first; where a service ends and the next begins, both. */
-function callsAhead(world: World, train: TrainState, index: number): CallAhead[] {
+/** The calls still ahead, the one where it stands first; where a service ends and the next begins, both. None of what is cancelled. */
+function callsAhead(world: World, state: EngineState, index: number): CallAhead[] {
+  const train = state.trains[index]!;
   const graph = world.graphs[index]!;
   const ahead: CallAhead[] = [];
   const standsAt = train.arrivedAt === null ? null : callFrom(graph, train.leg);
@@ -113,7 +115,7 @@ function callsAhead(world: World, train: TrainState, index: number): CallAhead[]
     ahead.push({ ...to, arrives: true, departs: goesOn });
     if (from !== null && !goesOn) ahead.push({ ...from, arrives: false, departs: true });
   }
-  return ahead;
+  return ahead.filter(({ service }) => !isCancelled({ state }, service));
 }
 
 function readyAt(world: World, state: EngineState, index: number, fast: number): number {

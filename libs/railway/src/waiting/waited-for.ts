@@ -16,6 +16,7 @@ export function waitedFor(seen: Seen, index: number, reason: WaitReason): number
       return other(index, state.sections[reason.section]!.claim);
     case 'gives-way':
     case 'plan-order':
+    case 'order-given':
       return other(index, reason.to);
     case 'connection':
       return other(

@@ -1,4 +1,4 @@
-import type { EngineState } from '@blockbell/railway';
+import { isCancelled, type EngineState } from '@blockbell/railway';
 
 /** When a train arrives at a call, fast ms, without a command and with it; null: not within the time looked at. */
 export interface ArrivalChange {
@@ -7,19 +7,22 @@ export interface ArrivalChange {
   readonly call: number;
   readonly before: number | null;
   readonly after: number | null;
+  /** With the command its service is not run. */
+  readonly cancelled: boolean;
+}
+
+interface Arrival extends Pick<ArrivalChange, 'train' | 'service' | 'call'> {
+  readonly at: number;
 }
 
 /** Differences below this are of no interest to anybody, fast ms. */
 const NOTEWORTHY = 30_000;
 
-export type Arrivals = ReadonlyMap<
-  string,
-  Omit<ArrivalChange, 'before' | 'after'> & { at: number }
->;
+export type Arrivals = ReadonlyMap<string, Arrival>;
 
 /** Every arrival there has been. */
 export function arrivalsOf({ trains }: EngineState): Arrivals {
-  const found = new Map<string, Omit<ArrivalChange, 'before' | 'after'> & { at: number }>();
+  const found = new Map<string, Arrival>();
   trains.forEach(({ calls }, train) => {
     for (const { service, call, arrived } of calls)
       if (arrived !== null)
@@ -44,7 +47,9 @@ export function compareArrivals(
       const found = of.get(key);
       return found === undefined ? null : Math.round(found.at);
     };
-    return { train, service, call, before: at(one), after: at(other) };
+    const cancelled =
+      isCancelled({ state: after }, service) && !isCancelled({ state: before }, service);
+    return { train, service, call, before: at(one), after: at(other), cancelled };
   });
   const apart = (row: ArrivalChange): number =>
     Math.abs((row.before ?? until) - (row.after ?? until));

@@ -1,4 +1,4 @@
-import type { EngineState, World } from '@blockbell/railway';
+import { isCancelled, type EngineState, type World } from '@blockbell/railway';
 import { delayWeight } from '@blockbell/planning';
 import { arrivalsOf, type Arrivals } from './arrivals.js';
 
@@ -10,7 +10,7 @@ export interface Lateness {
 
 /**
  * Lateness of all arrivals booked until then that there had not been before; one that has not come by then is as late as it is
- * then. Early arrivals make up for nothing.
+ * then, one whose service is cancelled counts for nothing. Early arrivals make up for nothing.
  */
 export function latenessUntil(
   world: World,
@@ -25,6 +25,7 @@ export function latenessUntil(
   workings.forEach((working, train) => {
     const weight = delayWeight(world.stock.trains[train]!.file.priority);
     for (const service of working?.services ?? []) {
+      if (isCancelled({ state }, service)) continue;
       services[service]!.calls.forEach(({ arrive }, call) => {
         const key = `${train} ${service} ${call}`;
         if (arrive === null || arrive > until || had.has(key)) return;

@@ -1,0 +1,242 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { sentence } from '../../session/explain.js';
+import type { Command } from '../../session/input.js';
+import { MirrorTraffic } from '../../testing/mirror-traffic.js';
+import type { SessionDriver } from '../../testing/session-driver.js';
+import { greedyShuttles } from '../../testing/shuttle-line.js';
+
+const logs = (driver: SessionDriver): string =>
+  driver.effects.map((effect) => (effect.kind === 'log' ? effect.text : '')).join('\n');
+
+/** Shuttles that all want to go, kept until {@link letGo}; the first comes first by everything. */
+function waiting(...from: readonly string[]): SessionDriver {
+  const driver = greedyShuttles(
+    from.map((place, index) => ({ from: place, runs: 2, priority: 2 + index })),
+  );
+  driver.command({ kind: 'hold-departures', hold: true });
+  driver.wait(60_000);
+  return driver;
+}
+
+const letGo = (driver: SessionDriver): void => {
+  driver.command({ kind: 'hold-departures', hold: false });
+  driver.wait(10);
+};
+
+describe('which train goes first', () => {
+  const first: Command = { kind: 'go-first', train: 1, before: 0, first: true };
+
+  it('is as the dispatcher wishes, and the other says so', () => {
+    const driver = waiting('W1', 'W2');
+    expect(driver.command(first)).toBeNull();
+    letGo(driver);
+    expect(driver.path('T1')).toContain('L');
+    expect(driver.path('T0')).toEqual(['W1']);
+    expect(driver.train('T0').wait).toEqual({ kind: 'order-given', to: 1 });
+    expect(sentence(driver.world, { kind: 'order-given', to: 1 })).toBe(
+      'T1 goes first, as the dispatcher wishes',
+    );
+  });
+
+  it('keeps the other off the single line between them until it has passed', () => {
+    const driver = waiting('W1', 'E1');
+    expect(driver.command(first)).toBeNull();
+    driver.command({ kind: 'hold-train', train: 1, hold: true });
+    letGo(driver);
+    driver.wait(60_000);
+    expect(driver.path('T0')).toEqual(['W1']);
+    driver.command({ kind: 'hold-train', train: 1, hold: false });
+    new MirrorTraffic(driver).runTo(driver.now + 300_000);
+    expect(driver.train('T0').calls.some(({ departed }) => departed !== null)).toBe(true);
+    expect(driver.state.dispatching.wishes.firsts).toEqual([]);
+  });
+
+  it('is dropped, and it is said, when all would stand and wait for it', () => {
+    const driver = waiting('W1', 'W2');
+    driver.command({ kind: 'close-track', element: driver.elementIndex('TW2'), reason: 'work' });
+    driver.command(first);
+    letGo(driver);
+    expect(driver.path('T0')).toContain('L');
+    expect(logs(driver)).toContain(
+      'That T1 goes before T0 is dropped: with it all trains would stand and wait.',
+    );
+  });
+
+  it('is taken back, and turned round by the contrary wish', () => {
+    const driver = waiting('W1', 'W2');
+    driver.command(first);
+    expect(driver.command(first)).toBe('wished');
+    expect(driver.command({ ...first, first: false })).toBeNull();
+    expect(driver.command({ ...first, first: false })).toBe('no-wish');
+    driver.command(first);
+    expect(driver.command({ ...first, train: 0, before: 1 })).toBeNull();
+    expect(driver.state.dispatching.wishes.firsts).toMatchObject([{ first: 0, second: 1 }]);
+  });
+
+  it('is refused of a train and itself, of one that is not there, and where nothing is shared', () => {
+    const driver = waiting('W1', 'W2');
+    expect(driver.command({ ...first, before: 1 })).toBe('same-train');
+    expect(driver.command({ ...first, before: 7 })).toBe('no-such-train');
+    letGo(driver);
+    new MirrorTraffic(driver).runTo(1_800_000);
+    expect(driver.command(first)).toBe('nothing-shared');
+  });
+});
+
+describe('the track of a call', () => {
+  const choice: Command = { kind: 'choose-track', train: 0, service: 0, call: 1, track: '3' };
+
+  it('is the one that was chosen, though another is free and preferred', () => {
+    const driver = waiting('W1');
+    expect(driver.command(choice)).toBeNull();
+    letGo(driver);
+    const seen = new Set<string>();
+    new MirrorTraffic(driver).runTo(1_800_000, () => {
+      for (const id of driver.path('T0')) seen.add(id);
+    });
+    expect([...seen].filter((id) => id.startsWith('E'))).toEqual(['E3']);
+    expect(logs(driver)).toContain('Ada: wants T0 in 3 at Station East');
+    expect(driver.state.dispatching.wishes.tracks).toEqual([]);
+  });
+
+  it('is waited for while another stands there', () => {
+    const driver = waiting('W1', 'E1');
+    driver.command({ kind: 'hold-train', train: 1, hold: true });
+    driver.command({ ...choice, track: '1' });
+    letGo(driver);
+    new MirrorTraffic(driver).runTo(driver.now + 100_000);
+    expect(driver.path('T0').at(-1)).toMatch(/^[MSRL]$/);
+    expect(driver.train('T0').arrivedAt).toBeNull();
+  });
+
+  it('is dropped, and it is said, when a train has waited too long', () => {
+    const driver = waiting('W1', 'E1');
+    driver.command({ kind: 'hold-train', train: 1, hold: true });
+    driver.command({ ...choice, track: '1' });
+    letGo(driver);
+    new MirrorTraffic(driver).runTo(driver.now + 400_000);
+    expect(logs(driver)).toContain('That T0 goes into 1 at Station East is dropped');
+    expect(
+      driver.train('T0').calls.some(({ call, arrived }) => call === 1 && arrived !== null),
+    ).toBe(true);
+  });
+
+  it('is refused where it can’t be, and can be left open again', () => {
+    const driver = waiting('W1');
+    expect(driver.command({ ...choice, track: '9' })).toBe('no-such-track');
+    expect(driver.command({ ...choice, call: 0 })).toBe('no-such-call');
+    expect(driver.command({ ...choice, track: null })).toBe('no-wish');
+    driver.command(choice);
+    expect(driver.command({ ...choice, track: null })).toBeNull();
+    expect(driver.state.dispatching.wishes.tracks).toEqual([]);
+    letGo(driver);
+    new MirrorTraffic(driver).runTo(1_800_000);
+    expect(driver.command(choice)).toBe('too-late');
+  });
+});
+
+describe('a service that is cancelled', () => {
+  const both: Command = { kind: 'cancel-services', train: 0, service: 0, through: 1 };
+
+  it('is left out with the one that brings the train back, and its work goes on from where it stands', () => {
+    const driver = greedyShuttles([{ from: 'W1', runs: 3, priority: 2 }]);
+    driver.command({ kind: 'hold-departures', hold: true });
+    driver.wait(60_000);
+    expect(driver.command(both)).toBeNull();
+    expect(driver.train('T0').leg).toBe(2);
+    letGo(driver);
+    new MirrorTraffic(driver).runTo(1_800_000);
+    expect(driver.train('T0').wait).toEqual({ kind: 'finished' });
+    expect(new Set(driver.train('T0').calls.map(({ service }) => service))).toEqual(new Set([2]));
+  });
+
+  it('at the end of its work leaves the train where it is', () => {
+    const driver = waiting('W1');
+    expect(driver.command(both)).toBeNull();
+    letGo(driver);
+    expect(driver.train('T0').wait).toEqual({ kind: 'finished' });
+  });
+
+  it('to come is left out when the train has come to where it begins', () => {
+    const driver = waiting('W1');
+    expect(driver.command({ ...both, service: 1 })).toBeNull();
+    letGo(driver);
+    new MirrorTraffic(driver).runTo(1_800_000);
+    expect(driver.path('T0').at(-1)).toMatch(/^E/);
+    expect(driver.train('T0').wait).toEqual({ kind: 'finished' });
+    expect(logs(driver)).toContain('T0 leaves out Service S0-1.');
+  });
+
+  it('is refused where the train would not be where its next service begins, and when it is too late', () => {
+    const driver = greedyShuttles([{ from: 'W1', runs: 3, priority: 2 }]);
+    driver.command({ kind: 'hold-departures', hold: true });
+    expect(driver.command({ ...both, through: 0 })).toBe('apart');
+    expect(driver.command({ ...both, service: 1, through: 0 })).toBe('no-such-service');
+    letGo(driver);
+    driver.wait(60_000);
+    expect(driver.command(both)).toBe('too-late');
+    expect(driver.command({ ...both, service: 1, through: 2 })).toBeNull();
+    expect(driver.command({ ...both, service: 2, through: 2 })).toBe('cancelled');
+  });
+
+  it('is refused where with the train standing there the others could not all finish', () => {
+    // Every track of West and East is taken but one: somebody must move out of the way.
+    const driver = greedyShuttles([
+      { from: 'W1', runs: 1, priority: 2 },
+      { from: 'W2', runs: 1, priority: 2 },
+      { from: 'E1', runs: 1, priority: 2 },
+      { from: 'E2', runs: 1, priority: 2 },
+      { from: 'E3', runs: 1, priority: 2 },
+    ]);
+    driver.command({ kind: 'hold-departures', hold: true });
+    const cancel = (train: number): Command => ({
+      kind: 'cancel-services',
+      train,
+      service: train,
+      through: train,
+    });
+    expect(driver.command(cancel(2))).toBeNull();
+    expect(driver.command(cancel(3))).toBe('would-lock');
+  });
+});
+
+describe('whatever is wished', () => {
+  it('all trains finish', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.nat(1_000_000), { minLength: 50, maxLength: 200 }),
+        fc.integer({ min: 2, max: 4 }),
+        (numbers, count) => {
+          const places = ['W1', 'W2', 'E1', 'E2'].slice(0, count);
+          const driver = greedyShuttles(places.map((from) => ({ from, runs: 2, priority: 3 })));
+          let at = 0;
+          const draw = (below: number): number => numbers[at++ % numbers.length]! % below;
+          const wish = (): Command => {
+            const train = draw(count);
+            const service = train * 2 + draw(2);
+            switch (draw(5)) {
+              case 0:
+                return { kind: 'cancel-services', train, service, through: train * 2 + draw(2) };
+              case 1:
+              case 2:
+                return { kind: 'go-first', train, before: draw(count), first: draw(4) > 0 };
+              default:
+                return { kind: 'choose-track', train, service, call: 1, track: `${1 + draw(3)}` };
+            }
+          };
+          let wished = 0;
+          new MirrorTraffic(driver).runTo(3_600_000, () => {
+            if (driver.now - wished < 15_000) return;
+            wished = driver.now;
+            driver.command(wish());
+          });
+          expect(driver.state.trains.map(({ wait }) => wait?.kind)).toEqual(
+            places.map(() => 'finished'),
+          );
+        },
+      ),
+      { numRuns: 8, seed: 3 },
+    );
+  });
+});

@@ -61,3 +61,32 @@ test('what closing a block does is told from the keyboard; then it is closed for
   await details.getByRole('button', { name: 'Reopen P2', exact: true }).waitFor();
   expect(await details.textContent()).toContain('rail joint');
 });
+
+test('services are cancelled and a train is put before another, each after its effect was shown', async () => {
+  const board = await stage.board();
+  await runSession(stage.server.address, 1);
+  await expectPhase(board, 'running');
+  await board.trainList.getByRole('button').first().press('Enter');
+  const panel = board.page.getByRole('region', { name: 'Chosen train' });
+  await panel.getByText(/^Change what /).press('Enter');
+
+  const cancelled = panel.getByRole('group', { name: 'Does not run' });
+  const services = cancelled.getByRole('combobox', { name: 'Does not run' });
+  await cancelled.getByRole('button', { name: /^Show the effect of cancelling / }).press('Enter');
+  await cancelled.getByText(/^It would be refused: .* Cancel up to a service that ends/).waitFor();
+  const both = (await services.locator('option').allTextContents()).find((it) => / and /.test(it))!;
+  await services.selectOption(both);
+  await cancelled.getByRole('button', { name: /^Show the effect of cancelling / }).click();
+  await cancelled.getByRole('cell', { name: 'cancelled' }).first().waitFor();
+  await cancelled.getByRole('button', { name: 'Cancel after all' }).click();
+  const wished = panel.getByRole('list', { name: /^What is wished of / });
+  expect(await wished.textContent()).toContain(`Cancelled: ${both.replace(' and ', ', ')}.`);
+
+  const first = panel.getByRole('group', { name: 'Goes before' });
+  await first.getByRole('button', { name: /^Show the effect of letting / }).press('Enter');
+  await first.getByText(/^Of \d+ arrivals? until/).waitFor();
+  await first.getByRole('button', { name: 'Let it go first after all' }).press('Enter');
+  await wished.getByText(/^Goes before /).waitFor();
+  await wished.getByRole('button', { name: /^Take back that it goes before / }).press('Enter');
+  await wished.getByText(/^Goes before /).waitFor({ state: 'detached' });
+});

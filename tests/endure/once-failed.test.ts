@@ -131,6 +131,14 @@ const FAILED_AS_DRAWN = [
   ],
   [572, 'a train was believed to reach what stood further off on its way than it is long'],
   [861, 'contact that came back under a standing train was taken for its head coming in'],
+  [
+    1011,
+    'a train that people had put back while power was off ran on from where it had stood before',
+  ],
+  [
+    1173,
+    'a train that was put back short of its mark while power was off was reckoned to be short of it',
+  ],
   [990, 'a drive moved under a train that a lost contact had set free'],
 ] as const;
 

@@ -5,6 +5,7 @@ export type Screen =
   | { readonly kind: 'run' }
   | { readonly kind: 'timetable' }
   | { readonly kind: 'trial' }
+  | { readonly kind: 'rehearsals' }
   | { readonly kind: 'sessions' }
   | { readonly kind: 'people' }
   | { readonly kind: 'review'; readonly session: number };
@@ -12,6 +13,7 @@ export type Screen =
 export const RUN = '#/';
 export const TIMETABLE = '#/timetable';
 export const TRIAL = '#/trial';
+export const REHEARSALS = '#/rehearsals';
 export const SESSIONS = '#/sessions';
 export const PEOPLE = '#/people';
 export const reviewOf = (session: number): string => `${SESSIONS}/${session}`;
@@ -20,6 +22,7 @@ export const reviewOf = (session: number): string => `${SESSIONS}/${session}`;
 export function screenOf(hash: string): Screen {
   if (hash === TIMETABLE) return { kind: 'timetable' };
   if (hash === TRIAL) return { kind: 'trial' };
+  if (hash === REHEARSALS) return { kind: 'rehearsals' };
   if (hash === SESSIONS) return { kind: 'sessions' };
   if (hash === PEOPLE) return { kind: 'people' };
   const [, session] = /^#\/sessions\/(\d{1,9})$/.exec(hash) ?? [];

@@ -59,7 +59,13 @@ export async function rehearseSessions(
   const [report, against] = reports as [RehearsalReport, RehearsalReport?];
   const comparison = against === undefined ? null : compareResults(results[0]!, results[1]!);
   if (out !== undefined)
-    writeReport(out, { report, against: against ?? null, comparison, results });
+    writeReport(out, {
+      layout: files.layout,
+      report,
+      against: against ?? null,
+      comparison,
+      results,
+    });
   terminal.out(
     asked.json === true
       ? JSON.stringify({ report, against: against ?? null, comparison }, null, 2)

@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import type { LayoutFile } from '@blockbell/railway';
 import {
   comparisonTable,
   PICTURES,
@@ -11,6 +12,7 @@ import {
 import { makeFolder, writeText } from '../text-files.js';
 
 interface Written {
+  readonly layout: LayoutFile;
   readonly report: RehearsalReport;
   readonly against: RehearsalReport | null;
   readonly comparison: Comparison | null;
@@ -21,7 +23,7 @@ interface Written {
 /** Writes a report to a folder: JSON, tables as CSV, pictures as SVG, and all of it as a page; of the second the same, marked so. */
 export function writeReport(
   folder: string,
-  { report, against, comparison, results }: Written,
+  { layout, report, against, comparison, results }: Written,
 ): void {
   makeFolder(folder);
   writeText(
@@ -29,17 +31,17 @@ export function writeReport(
     `${JSON.stringify({ report, against, comparison }, null, 2)}\n`,
   );
   writeText(join(folder, 'sessions.json'), `${JSON.stringify(results)}\n`);
-  writeText(join(folder, 'report.html'), reportPage(report, against, comparison));
-  writeOne(folder, '', report);
-  if (against !== null) writeOne(folder, 'against-', against);
+  writeText(join(folder, 'report.html'), reportPage(layout, report, against, comparison));
+  writeOne(folder, '', report, layout);
+  if (against !== null) writeOne(folder, 'against-', against, layout);
   if (comparison !== null) writeText(join(folder, 'comparison.csv'), comparisonTable(comparison));
 }
 
-function writeOne(folder: string, mark: string, report: RehearsalReport): void {
+function writeOne(folder: string, mark: string, report: RehearsalReport, layout: LayoutFile): void {
   for (const [name, text] of Object.entries(reportTables(report))) {
     writeText(join(folder, `${mark}${name}`), text);
   }
   for (const [name, { draw }] of Object.entries(PICTURES)) {
-    writeText(join(folder, `${mark}${name}.svg`), `${draw(report)}\n`);
+    writeText(join(folder, `${mark}${name}.svg`), `${draw(report, layout)}\n`);
   }
 }

@@ -8,6 +8,7 @@ import { FileController } from './file.controller.js';
 import { HealthController } from './health.controller.js';
 import { StoredSessionsController } from './stored-sessions.controller.js';
 import { PeopleController } from './people.controller.js';
+import { RehearsalsController } from './rehearsals.controller.js';
 import { SessionController } from './session.controller.js';
 import { SignInController } from './sign-in.controller.js';
 import { TimetableController } from './timetable.controller.js';
@@ -23,6 +24,7 @@ import { SignInGuard } from './sign-in.guard.js';
     FileController,
     TimetableController,
     TrialController,
+    RehearsalsController,
     WhatIfController,
     StoredSessionsController,
     SignInController,

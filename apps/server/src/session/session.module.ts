@@ -5,6 +5,7 @@ import { SessionArchive } from '../recording/session-archive.js';
 import { KEEPERS, keepersInThreads } from '../follower/keepers.js';
 import { PLANNERS, plannersInThreads } from '../planning/planners.js';
 import { CHECKERS, checkersInThreads } from '../timetables/checkers.js';
+import { RehearsalDesk } from '../rehearsals/rehearsal-desk.js';
 import { TimetableDesk } from '../timetables/timetable-desk.js';
 import { TrialDesk } from '../trials/trial-desk.js';
 import { TRIERS, triersInThreads } from '../trials/triers.js';
@@ -23,6 +24,7 @@ import { SessionService } from './session.service.js';
     SessionArchive,
     FollowOn,
     TimetableDesk,
+    RehearsalDesk,
     TrialDesk,
     WhatIfDesk,
     { provide: FORETELLERS, useValue: foretellersInThreads },
@@ -37,6 +39,7 @@ import { SessionService } from './session.service.js';
     SessionArchive,
     FollowOn,
     TimetableDesk,
+    RehearsalDesk,
     TrialDesk,
     WhatIfDesk,
   ],

@@ -6,4 +6,5 @@ export * from './people.js';
 export * from './recordings.js';
 export * from './route-trial.js';
 export * from './timetable-check.js';
+export * from './rehearsals.js';
 export * from './what-if.js';

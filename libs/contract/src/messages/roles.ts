@@ -10,6 +10,7 @@ export type Act =
   | 'check-timetable'
   | 'ask-what-if'
   | 'try-routes'
+  | 'rehearse'
   | 'manage-people'
   | 'begin-session'
   | 'store-file';
@@ -55,6 +56,7 @@ export const LEAVE: Readonly<Record<Act, readonly [Leave, Leave, Leave, Leave]>>
   'choose-track': DISPATCHERS,
   'go-first': DISPATCHERS,
   'cancel-services': DISPATCHERS,
+  'restore-services': DISPATCHERS,
   'follow-staging-rules': DISPATCHERS,
   'set-clock-ratio': DISPATCHERS,
   'set-pace': DISPATCHERS,
@@ -63,6 +65,7 @@ export const LEAVE: Readonly<Record<Act, readonly [Leave, Leave, Leave, Leave]>>
   'check-timetable': DISPATCHERS,
   'ask-what-if': DISPATCHERS,
   'try-routes': DISPATCHERS,
+  rehearse: DISPATCHERS,
 
   'begin-session': BUILDERS,
   'store-file': BUILDERS,
@@ -96,6 +99,7 @@ const WORDS: Readonly<Record<Act, string>> = {
   'choose-track': 'choose the track of a call',
   'go-first': 'let one train go before another',
   'cancel-services': 'cancel services',
+  'restore-services': 'have cancelled services run after all',
   'follow-staging-rules': 'say by which rules the staging yards are worked',
   'set-clock-ratio': 'set the ratio of the fast clock',
   'set-pace': 'set the pace of the simulated time',
@@ -104,6 +108,7 @@ const WORDS: Readonly<Record<Act, string>> = {
   'check-timetable': 'work on a timetable',
   'ask-what-if': 'ask what a command would change',
   'try-routes': 'try routes in simulation',
+  rehearse: 'rehearse sessions in the background',
   'begin-session': 'begin another session',
   'store-file': 'send a file',
   'manage-people': 'manage the people who may sign in',

@@ -1,3 +1,4 @@
+import type { LayoutFile } from '@blockbell/railway';
 import escapeHtml from 'escape-html';
 import { PICTURES } from '../pictures/all.js';
 import type { Comparison } from '../report/compare.js';
@@ -10,6 +11,7 @@ figure{margin:0 0 1.5rem;break-inside:avoid}svg{max-width:100%;height:auto}@page
 
 /** A report as a page that stands alone and prints well. */
 export function reportPage(
+  layout: LayoutFile,
   report: RehearsalReport,
   against: RehearsalReport | null = null,
   comparison: Comparison | null = null,
@@ -20,16 +22,18 @@ export function reportPage(
     `<html lang="en"><head><meta charset="utf-8"><title>${escapeHtml(title)}</title><style>${STYLE}</style></head><body>`,
     `<h1>${escapeHtml(title)}</h1>`,
     ...(comparison === null ? [] : comparisonParts(report, against, comparison)),
-    ...reportParts(report),
+    ...reportParts(report, layout),
     ...(against === null ? [] : [`<h1>Against: ${escapeHtml(against.timetable)}</h1>`]),
-    ...(against === null ? [] : reportParts(against)),
+    ...(against === null ? [] : reportParts(against, layout)),
     '</body></html>',
     '',
   ].join('\n');
 }
 
-function reportParts(report: RehearsalReport): string[] {
-  const figures = Object.values(PICTURES).map(({ draw }) => `<figure>${draw(report)}</figure>`);
+function reportParts(report: RehearsalReport, layout: LayoutFile): string[] {
+  const figures = Object.values(PICTURES).map(
+    ({ draw }) => `<figure>${draw(report, layout)}</figure>`,
+  );
   return [table(summaryRows(report)), ...figures];
 }
 

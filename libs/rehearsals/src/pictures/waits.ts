@@ -1,9 +1,9 @@
 import type { RehearsalReport } from '../report/report.js';
-import { box, FILL, LIGHT, minutes, picture, STRONG, text } from './drawing.js';
+import { box, FILL, minutes, picture, STRONG, text } from './drawing.js';
 
 /** How many places and causers are drawn. */
 const DRAWN = 15;
-const SHADES = [FILL, STRONG, LIGHT, '#6d8f3c', '#8a6fb0'];
+const SHADES = [FILL, STRONG, '#4b5b6b', '#6d8f3c', '#8a6fb0'];
 
 /** Where trains wait for others and for whom, minutes a session. */
 export const waitsPicture = ({ waits }: RehearsalReport): string =>

@@ -88,8 +88,8 @@ describe('the report of many sessions', () => {
     const tables = reportTables(report);
     expect(tables['services.csv']!.split('\r\n')).toHaveLength(8);
     expect(tables['services.csv']).toContain('S3-1,Shuttle 1,3,6,');
-    const page = reportPage(report);
-    expect(page.match(/<svg /g)).toHaveLength(6);
+    const page = reportPage(plan.layout, report);
+    expect(page.match(/<svg /g)).toHaveLength(7);
     expect(page).toContain('Pennick passing loop');
     expect(page).not.toContain('NaN');
   });

@@ -1,0 +1,141 @@
+import {
+  Body,
+  Controller,
+  Delete,
+  Get,
+  HttpCode,
+  Inject,
+  Param,
+  Post,
+  StreamableFile,
+} from '@nestjs/common';
+import { ApiBody, ApiOperation, ApiParam, ApiResponse, ApiTags } from '@nestjs/swagger';
+import {
+  rehearsalsMessage,
+  rehearsalsView,
+  type RehearsalsMessage,
+  type RehearsalsView,
+} from '@blockbell/contract';
+import { USUAL_DISTURBANCES, type RehearsalPlan } from '@blockbell/rehearsals';
+import { FileLibrary } from '../files/file-library.js';
+import { RehearsalDesk } from '../rehearsals/rehearsal-desk.js';
+import { SessionService } from '../session/session.service.js';
+import { For } from './sign-in.guard.js';
+import { apiSchema, ZodBody } from './zod-body.js';
+
+const WAYS = ['first', 'second'];
+const WAY = { name: 'way', enum: WAYS };
+
+/** Sessions rehearsed in the background. */
+@ApiTags('rehearsals')
+@Controller('api/rehearsals')
+export class RehearsalsController {
+  constructor(
+    @Inject(SessionService) private readonly sessions: SessionService,
+    @Inject(FileLibrary) private readonly library: FileLibrary,
+    @Inject(RehearsalDesk) private readonly desk: RehearsalDesk,
+  ) {}
+
+  @Get()
+  @For('rehearse')
+  @ApiOperation({ summary: 'How the rehearsals go on, or what the last ones came to' })
+  @ApiResponse({ status: 200, schema: apiSchema(rehearsalsView) })
+  show(): RehearsalsView {
+    return { ok: true, usual: USUAL_DISTURBANCES, rehearsals: this.desk.view() };
+  }
+
+  @Post()
+  @HttpCode(202)
+  @For('rehearse')
+  @ApiOperation({
+    summary:
+      'Rehearses sessions in the background, on the files of the session that runs, which is not touched',
+  })
+  @ApiBody({ schema: apiSchema(rehearsalsMessage) })
+  @ApiResponse({ status: 202, schema: apiSchema(rehearsalsView) })
+  @ApiResponse({ status: 400, description: 'The message is not as described' })
+  @ApiResponse({ status: 404, description: 'No stored file has this hash' })
+  @ApiResponse({ status: 409, description: 'Rehearsals go on already' })
+  @ApiResponse({
+    status: 422,
+    description: 'The other timetable does not fit; all faults are listed',
+  })
+  async begin(
+    @Body(new ZodBody(rehearsalsMessage)) message: RehearsalsMessage,
+  ): Promise<RehearsalsView> {
+    const { layout, stock, timetable } = this.sessions.files();
+    const { sessions, seed, dispatching, against } = message;
+    const disturbances = message.disturbances ?? USUAL_DISTURBANCES;
+    const first: RehearsalPlan = { layout, stock, timetable, disturbances, dispatching };
+    const plans = [first];
+    if (against !== undefined) {
+      const other =
+        against.timetable === undefined
+          ? timetable
+          : (await this.library.together({ layout, stock, timetable: against.timetable }))
+              .timetable;
+      plans.push({
+        ...first,
+        timetable: other,
+        dispatching: against.dispatching ?? dispatching,
+      });
+    }
+    this.desk.begin({ plans, sessions, seed });
+    return this.show();
+  }
+
+  @Delete()
+  @For('rehearse')
+  @ApiOperation({ summary: 'Breaks the rehearsals off; what was run so far is reported' })
+  @ApiResponse({ status: 200, schema: apiSchema(rehearsalsView) })
+  @ApiResponse({ status: 409, description: 'No rehearsals go on' })
+  breakOff(): RehearsalsView {
+    this.desk.breakOff();
+    return this.show();
+  }
+
+  @Get('report.json')
+  @For('rehearse')
+  @ApiOperation({ summary: 'The whole report, for programs' })
+  @ApiResponse({ status: 200, schema: { type: 'object' } })
+  @ApiResponse({ status: 404, description: 'There is no report yet' })
+  report(): object {
+    return this.desk.report();
+  }
+
+  @Get('report.html')
+  @For('rehearse')
+  @ApiOperation({ summary: 'The whole report as a page to print' })
+  @ApiResponse({ status: 200, description: 'A page that stands alone' })
+  @ApiResponse({ status: 404, description: 'There is no report yet' })
+  page(): StreamableFile {
+    return new StreamableFile(Buffer.from(this.desk.page()), {
+      type: 'text/html; charset=utf-8',
+      disposition: 'attachment; filename="rehearsals.html"',
+    });
+  }
+
+  @Get(':way/pictures/:name')
+  @For('rehearse')
+  @ApiOperation({ summary: 'A picture of the report' })
+  @ApiParam(WAY)
+  @ApiParam({ name: 'name', description: 'with .svg' })
+  @ApiResponse({ status: 200, description: 'SVG' })
+  @ApiResponse({ status: 404, description: 'There is no such picture' })
+  picture(@Param('way') way: string, @Param('name') name: string): StreamableFile {
+    const picture = this.desk.picture(WAYS.indexOf(way), name.replace(/\.svg$/, ''));
+    return new StreamableFile(Buffer.from(picture), { type: 'image/svg+xml; charset=utf-8' });
+  }
+
+  @Get(':way/tables/:name')
+  @For('rehearse')
+  @ApiOperation({ summary: 'A table of the report' })
+  @ApiParam(WAY)
+  @ApiParam({ name: 'name', description: 'with .csv' })
+  @ApiResponse({ status: 200, description: 'CSV' })
+  @ApiResponse({ status: 404, description: 'There is no such table' })
+  table(@Param('way') way: string, @Param('name') name: string): StreamableFile {
+    const table = this.desk.table(WAYS.indexOf(way), name.replace(/\.csv$/, ''));
+    return new StreamableFile(Buffer.from(table), { type: 'text/csv; charset=utf-8' });
+  }
+}

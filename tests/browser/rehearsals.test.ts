@@ -1,0 +1,68 @@
+import { expect, test } from 'vitest';
+import type { BoardPage } from './support/board-page.js';
+import { keyboard } from './support/hands.js';
+import { useStage } from './support/stage.js';
+
+const stage = useStage({ BLOCKBELL_EXAMPLE: 'passing-loop' });
+
+async function open({ page }: BoardPage) {
+  await page.getByRole('link', { name: 'Rehearsal' }).click();
+  const panel = page.getByRole('region', { name: 'Rehearse', exact: true });
+  await panel.getByLabel('Dispatching').selectOption('booked');
+  return {
+    page,
+    panel,
+    start: panel.getByRole('button', { name: /^Rehearse \d+ sessions?$/ }),
+    said: async () => ((await panel.getByRole('status').textContent()) ?? '').trim(),
+  };
+}
+
+test('sessions are rehearsed with chosen mishaps, by keyboard, and the report is there with its pictures', async () => {
+  const { page, panel, start, said } = await open(await stage.board());
+  expect(await said()).toContain('Nothing was rehearsed yet');
+  await panel.getByLabel('Sessions').fill('4');
+  const late = panel.getByRole('group', { name: 'Late starts' });
+  await late.getByLabel('% of services').fill('100');
+  await late.getByLabel('Late by, s of the clock').selectOption('fixed');
+  await late.getByLabel('value').fill('600');
+  await panel.getByRole('checkbox', { name: 'Lost contacts' }).uncheck();
+  await panel.getByLabel('Compare with').selectOption('way:priority');
+  await keyboard.press(start);
+  await expect.poll(said).toMatch(/^8 of 8 done, in \d+ s\.$/);
+
+  const report = page.getByRole('region', { name: 'Report', exact: true });
+  const rows = (await report.getByRole('table').textContent()) ?? '';
+  expect(rows).toContain('4 of 4');
+  expect(rows).toContain('chosen on the board');
+  await expect
+    .poll(() =>
+      report
+        .getByRole('img')
+        .evaluateAll((all) =>
+          all.map((image) => image instanceof HTMLImageElement && image.naturalWidth > 0),
+        ),
+    )
+    .toEqual(new Array(7).fill(true));
+  const comparison = page.getByRole('region', { name: 'Comparison' });
+  expect(await comparison.textContent()).toContain('delay at an arrival, min');
+  const saved = page.waitForEvent('download');
+  await report
+    .getByRole('link', { name: 'Where trains wait, on the track diagram, as SVG' })
+    .click();
+  expect((await saved).suggestedFilename()).toBe('first-track.svg');
+});
+
+test('what is wrong with a choice is said, and rehearsals are broken off', async () => {
+  const board = await stage.board();
+  const { panel, start, said } = await open(board);
+  await panel.getByLabel('Sessions').fill('2000');
+  const late = panel.getByRole('group', { name: 'Late starts' });
+  await late.getByLabel('% of services').fill('101');
+  await start.click();
+  await expect.poll(() => board.notice.textContent()).toContain('Late starts:');
+  await late.getByLabel('% of services').fill('50');
+  await start.click();
+  await expect.poll(said).toMatch(/^\d+ of 2000 done/);
+  await panel.getByRole('button', { name: 'Break off' }).click();
+  await expect.poll(said).toMatch(/^\d+ of 2000 done, broken off, in/);
+});

@@ -80,7 +80,7 @@ test('services are cancelled and a train is put before another, each after its e
   await cancelled.getByRole('cell', { name: 'cancelled' }).first().waitFor();
   await cancelled.getByRole('button', { name: 'Cancel after all' }).click();
   const wished = panel.getByRole('list', { name: /^What is wished of / });
-  expect(await wished.textContent()).toContain(`Cancelled: ${both.replace(' and ', ', ')}.`);
+  for (const name of both.split(' and ')) await wished.getByText(`${name} is cancelled.`).waitFor();
 
   const first = panel.getByRole('group', { name: 'Goes before' });
   await first.getByRole('button', { name: /^Show the effect of letting / }).press('Enter');
@@ -89,4 +89,9 @@ test('services are cancelled and a train is put before another, each after its e
   await wished.getByText(/^Goes before /).waitFor();
   await wished.getByRole('button', { name: /^Take back that it goes before / }).press('Enter');
   await wished.getByText(/^Goes before /).waitFor({ state: 'detached' });
+  await wished
+    .getByRole('button', { name: /^Have .* run after all/ })
+    .first()
+    .press('Enter');
+  await wished.waitFor({ state: 'detached' });
 });

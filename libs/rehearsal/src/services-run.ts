@@ -1,4 +1,4 @@
-import { explainWait, type CallRecord, type EngineState, type World } from '@blockbell/railway';
+import { explainWait, isCancelled, type CallRecord, type EngineState, type World } from '@blockbell/railway';
 
 export interface ServiceNotRun {
   readonly service: string;
@@ -15,6 +15,7 @@ export interface ServiceArrival {
 }
 
 export interface ServicesRun {
+  /** Without those that were cancelled. */
   readonly planned: number;
   readonly run: number;
   readonly notRun: readonly ServiceNotRun[];
@@ -38,6 +39,7 @@ export function servicesRun(world: World, state: EngineState): ServicesRun {
   world.timetable.workings.forEach((working, train) => {
     if (working === null) return;
     for (const service of working.services) {
+      if (isCancelled({ state }, service)) continue;
       planned++;
       if (hasRun(world, state, train, service)) continue;
       notRun.push({

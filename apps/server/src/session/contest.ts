@@ -42,6 +42,7 @@ const CONTESTED: ReadonlySet<Kind> = new Set([
   'choose-track',
   'go-first',
   'cancel-services',
+  'restore-services',
 ]);
 
 /** Done to the session as a whole. */
@@ -67,6 +68,7 @@ const CAUSES: Readonly<Record<string, readonly Kind[]>> = {
   wished: ['go-first'],
   'no-wish': ['choose-track', 'go-first'],
   cancelled: ['cancel-services'],
+  'not-cancelled': ['restore-services'],
   'nothing-to-give-back': ['give-back-route'],
   'not-halted': ['release-train'],
   'not-strange': ['declare-identity', 'confirm-clear', 'confirm-place'],

@@ -35,6 +35,8 @@ export function deedWords(world: World, command: Command): string {
       return `said who goes first, ${train} or ${labelOf(world, command.before)}`;
     case 'cancel-services':
       return `cancelled services of ${train}`;
+    case 'restore-services':
+      return `had services of ${train} run after all`;
     case 'power-up':
       return 'switched the power on';
     case 'start':

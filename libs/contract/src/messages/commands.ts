@@ -61,6 +61,7 @@ export const commandSchema = z.discriminatedUnion('kind', [
     service: index,
     through: index,
   }),
+  z.strictObject({ kind: z.literal('restore-services'), train: index, service: index }),
   z.strictObject({
     kind: z.literal('follow-staging-rules'),
     rules: stagingRules.nullable(),

@@ -26,6 +26,7 @@ export const leverSchema = z.discriminatedUnion('kind', [
     service: index,
     through: index,
   }),
+  z.strictObject({ kind: z.literal('restore-services'), train: index, service: index }),
 ]);
 export type Lever = z.infer<typeof leverSchema>;
 

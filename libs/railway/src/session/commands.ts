@@ -1,7 +1,7 @@
 import { unprovenDrive } from '../interlocking/authority.js';
 import { driveBeingProven } from '../interlocking/prove-again.js';
 import { routeByHand, turnRound } from '../dispatching/by-hand.js';
-import { cancelServices } from '../dispatching/wishes/cancel.js';
+import { cancelServices, restoreServices } from '../dispatching/wishes/cancel.js';
 import { letGoFirst } from '../dispatching/wishes/first-wish.js';
 import { chooseTrack } from '../dispatching/wishes/track-wish.js';
 import { wishPhrase } from '../dispatching/wishes/wish-words.js';
@@ -98,6 +98,8 @@ function carryOut(w: Writer, by: string, command: Command): Refusal | null {
       return letGoFirst(w, command.train, command.before, command.first);
     case 'cancel-services':
       return cancelServices(w, command.train, command.service, command.through);
+    case 'restore-services':
+      return restoreServices(w, command.train, command.service);
     case 'follow-staging-rules':
       return followRules(w, command.rules);
   }

@@ -67,6 +67,8 @@ export type Command =
       readonly service: number;
       readonly through: number;
     }
+  /** What was cancelled together with a service is run after all. */
+  | { readonly kind: 'restore-services'; readonly train: number; readonly service: number }
   /** Works the staging yards by these rules from now on; null: by none. */
   | { readonly kind: 'follow-staging-rules'; readonly rules: StagingRulesFile | null };
 

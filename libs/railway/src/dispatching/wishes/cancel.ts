@@ -117,22 +117,54 @@ function standsAt({ world, state }: Writer, index: number, leg: number): boolean
   return isThere && arrivedAt !== null && activity.kind === 'standing';
 }
 
+/**
+ * Services that were cancelled are run after all: all that were cancelled with the one named, as long as the train has not left
+ * them out, or still stands where it did and could run them from there with all others finishing.
+ */
+export function restoreServices(w: Writer, index: number, service: number): Refusal | null {
+  const { wishes } = w.state.dispatching;
+  const cancellation = wishes.cancellations.find(
+    ({ train, services }) => train === index && services.includes(service),
+  );
+  if (cancellation === undefined) {
+    return refusal('not-cancelled', `No such service of ${labelOf(w, index)} is cancelled.`);
+  }
+  const { leg, to, done } = cancellation;
+  if (done) {
+    if (!standsAt(w, index, to)) {
+      const text = `${labelOf(w, index)} has gone on with its work behind what was cancelled.`;
+      return refusal('too-late', text);
+    }
+    const refused = goOnWith(w, index, leg);
+    if (refused !== null) return refused;
+  }
+  wishes.cancellations = wishes.cancellations.filter((it) => it !== cancellation);
+  w.train(index);
+  w.state.dispatching.due = true;
+  return null;
+}
+
 /** The train's work goes on behind what is cancelled; or why it can't. */
 function leaveOut(w: Writer, cancellation: Cancellation): Refusal | null {
-  const { train: index, to } = cancellation;
+  const refused = goOnWith(w, cancellation.train, cancellation.to);
+  if (refused === null) cancellation.done = true;
+  return refused;
+}
+
+/** A train that stands at a stop goes on with another leg of its work that begins there; or why it can't. */
+function goOnWith(w: Writer, index: number, leg: number): Refusal | null {
   const graph = w.world.graphs[index]!;
   const before = graph.placeOf(w.state.trains[index]!.node);
-  const node = graph.nodeFor({ ...before, leg: to, atStop: true });
+  const node = graph.nodeFor({ ...before, leg, atStop: true });
   const order = orderFrom(w, index, node);
   if ('code' in order) return order;
   const train = w.train(index);
-  train.leg = to;
+  train.leg = leg;
   train.node = node;
   train.nodes = [node];
   leavePlan(w, index);
   adoptOrder(w, order);
   beginService(w, index);
-  cancellation.done = true;
   return null;
 }
 

@@ -180,6 +180,31 @@ describe('a service that is cancelled', () => {
     expect(driver.command({ ...both, service: 2, through: 2 })).toBe('cancelled');
   });
 
+  it('is run after all, before the train has left it out and after, while it still stands there', () => {
+    const restore: Command = { kind: 'restore-services', train: 0, service: 1 };
+    const driver = waiting('W1');
+    expect(driver.command(restore)).toBe('not-cancelled');
+    driver.command({ ...both, service: 1 });
+    expect(driver.command(restore)).toBeNull();
+    driver.command(both);
+    expect(driver.train('T0').leg).toBe(2);
+    expect(driver.command(restore)).toBeNull();
+    expect(driver.train('T0').leg).toBe(0);
+    letGo(driver);
+    new MirrorTraffic(driver).runTo(1_800_000);
+    const run = driver.train('T0').calls.map(({ service }) => service);
+    expect(new Set(run)).toEqual(new Set([0, 1]));
+  });
+
+  it('is not run any more once the train has gone on behind it', () => {
+    const driver = greedyShuttles([{ from: 'W1', runs: 3, priority: 2 }]);
+    driver.command({ kind: 'hold-departures', hold: true });
+    driver.command(both);
+    letGo(driver);
+    driver.wait(60_000);
+    expect(driver.command({ kind: 'restore-services', train: 0, service: 0 })).toBe('too-late');
+  });
+
   it('is refused where with the train standing there the others could not all finish', () => {
     // Every track of West and East is taken but one: somebody must move out of the way.
     const driver = greedyShuttles([
@@ -215,9 +240,11 @@ describe('whatever is wished', () => {
           const wish = (): Command => {
             const train = draw(count);
             const service = train * 2 + draw(2);
-            switch (draw(5)) {
+            switch (draw(6)) {
               case 0:
                 return { kind: 'cancel-services', train, service, through: train * 2 + draw(2) };
+              case 3:
+                return { kind: 'restore-services', train, service };
               case 1:
               case 2:
                 return { kind: 'go-first', train, before: draw(count), first: draw(4) > 0 };

@@ -7,6 +7,7 @@ import { addExhaust } from './commands/exhaust.js';
 import { addExplain } from './commands/explain.js';
 import { addRehearse } from './commands/rehearse.js';
 import { addReplay } from './commands/replay.js';
+import { addSummary } from './commands/summary.js';
 import { addTimetable } from './commands/timetable.js';
 import { addStaging } from './commands/staging.js';
 import { addTrial } from './commands/trial.js';
@@ -32,6 +33,7 @@ const COMMANDS: readonly AddCommand[] = [
   addEndure,
   addReplay,
   addExplain,
+  addSummary,
   addBench,
 ];
 

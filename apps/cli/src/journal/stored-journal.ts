@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
+import type { Input } from '@blockbell/railway';
 import sqlite3 from 'sqlite3';
 import { UsageError } from '../exit-code.js';
 
@@ -89,6 +90,19 @@ export class StoredJournal {
       session,
       run,
     );
+  }
+
+  /** All inputs that count of its openings, in order: what the next opening left out is not among them. */
+  async inputs(session: number): Promise<Input[]> {
+    const runs = await this.runs(session);
+    const inputs: Input[] = [];
+    for (const [at, { run }] of runs.entries()) {
+      const takenUpTo = runs[at + 1]?.takenUpTo ?? Infinity;
+      for (const { batch, inputs: text } of await this.batches(session, run)) {
+        if (batch <= takenUpTo) inputs.push(...(JSON.parse(text) as Input[]));
+      }
+    }
+    return inputs;
   }
 
   close(): Promise<void> {

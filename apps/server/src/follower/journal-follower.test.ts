@@ -47,6 +47,7 @@ test('it follows in silence, and makes a snapshot of what it followed', () => {
     layout,
   });
   expect(follower.take({ kind: 'snapshot' })).toEqual({ kind: 'no-snapshot' });
+  expect(follower.take({ kind: 'present', id: 7 })).toEqual({ kind: 'present', id: 7, engine });
 });
 
 test('it tells once that a session is not the same, and makes no snapshot of it', () => {
@@ -56,4 +57,5 @@ test('it tells once that a session is not the same, and makes no snapshot of it'
   expect(follower.take(other)).toEqual({ kind: 'differs', batch: 0 });
   expect(follower.take(batches[1]!)).toBeNull();
   expect(follower.take({ kind: 'snapshot' })).toEqual({ kind: 'no-snapshot' });
+  expect(follower.take({ kind: 'present', id: 7 })).toMatchObject({ id: 7, engine: null });
 });

@@ -102,3 +102,20 @@ test('a session that is not the same is told of, and goes on', async () => {
   await keeper.close();
   expect(observer.followerLost).not.toHaveBeenCalled();
 });
+
+test('the engine’s memory is had from its thread, each answer by its question; from one that is gone it is none', async () => {
+  keeperWith(
+    `const asked = [];
+    parentPort.on('message', ({ kind, id }) => {
+      if (kind !== 'present') return parentPort.postMessage({ kind: 'no-snapshot' });
+      asked.push(id);
+      if (asked.length < 2) return;
+      for (const each of asked.reverse()) parentPort.postMessage({ kind: 'present', id: each, engine: 'e' + each });
+    })`,
+  );
+  expect(await Promise.all([keeper.present(), keeper.present()])).toEqual(['e1', 'e2']);
+  const { observer } = keeperWith(`parentPort.on('message', () => process.exit(1))`);
+  expect(await keeper.present()).toBeNull();
+  await told(observer);
+  expect(await keeper.present()).toBeNull();
+});

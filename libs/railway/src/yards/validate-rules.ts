@@ -14,7 +14,7 @@ import type {
   YardRulesFile,
 } from './staging-rules-file.js';
 
-const SEEDS = 2 ** 31 - 1;
+const SEEDS = 2_147_483_647;
 /** A day of the fast clock. */
 const LONGEST = 1440;
 

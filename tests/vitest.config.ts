@@ -57,6 +57,7 @@ export default defineConfig({
           expect: { poll: { timeout: 60_000, interval: 100 } },
           // A browser and a server at a time are enough for two cores; after everything else, alone.
           maxWorkers: 1,
+          isolate: false,
           sequence: { groupOrder: 1 },
         },
       },

@@ -75,5 +75,5 @@ async function expectInOrder(board: BoardPage, view: View): Promise<void> {
   expect(red > 128).toBe(view.colorScheme === 'light');
 
   // Colours and names are the same whatever the size of the window.
-  if (view.viewport === DESKTOP) await expectOpenToAll(page);
+  if (view.viewport === DESKTOP) await expectOpenToAll(page, view);
 }

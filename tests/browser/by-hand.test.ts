@@ -62,7 +62,7 @@ describe.each(WAYS)(
       const board = await open();
       const train = await giveSomeWayBack(board, hands);
       const chosen = board.page.getByRole('region', { name: 'Chosen train' });
-      await setPace(stage.server.address, FAST);
+      await setPace(stage.server.address, HURRY);
       await expect.poll(async () => (await trainNow(train)).activity).toBe('standing');
       const stood = await trainNow(train);
       expect(stood.motion.head).toBeLessThanOrEqual(stood.path.at(-1)!.end);
@@ -86,7 +86,7 @@ describe.each(WAYS)(
         .poll(async () => (await trainNow(train)).handSpeed ?? 0)
         .toBeGreaterThan(topSpeed * 0.9);
 
-      await setPace(stage.server.address, FAST);
+      await setPace(stage.server.address, HURRY);
       await expect.poll(async () => (await trainNow(train)).activity).toBe('standing');
       const stood = await trainNow(train);
       expect(stood.motion.head).toBeLessThanOrEqual(stood.mark);
@@ -207,8 +207,10 @@ async function runsWithFarToGo(except: readonly number[]): Promise<number | null
 
 /** How many trains are asked to give their way back. */
 const TRIES = 8;
-/** Pace at which nobody waits long for a train. */
+/** Pace at which nobody waits long for a train, and it can still be caught on its way. */
 const FAST = 20;
+/** Pace at which a train has soon stopped or left. */
+const HURRY = 60;
 /** Pace at which a train comes to nothing while keys are pressed. */
 const SLOW = 0.1;
 /** mm from a train to the last block it holds: more than it needs to come to a stand. */

@@ -1,14 +1,13 @@
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { command, runSession, setPace } from '../support/drive-session.mjs';
+import { expectMoved } from './support/expectations.js';
 import { useStage } from './support/stage.js';
 
 const stage = useStage();
 
-/** Wall-clock ms for which trains run, so that the picture is painted piece by piece. */
-const WATCHED = 8_000;
-/** Wall-clock ms without any change after which nothing is under way any more. */
-const SETTLED = 1_500;
+/** How often trains are seen to have moved, so that the picture is painted piece by piece. */
+const LOOKS = 12;
 /** Edges come out a little different where only a part is painted: of 255, and in how many dots. What is left over is more. */
 const CLEARLY = 60;
 const FEW = 10;
@@ -16,10 +15,9 @@ const FEW = 10;
 test('a picture painted piece by piece is the one that is painted at once', async () => {
   const { address } = stage.server;
   const board = await stage.board({ reducedMotion: 'no-preference', colorScheme: 'light' });
-  await runSession(address, 10);
+  await runSession(address, 20);
   await board.labels.first().waitFor();
-  await expect.poll(async () => (await board.moving()).length).toBeGreaterThan(1);
-  await board.page.waitForTimeout(WATCHED);
+  for (let seen = 0; seen < LOOKS; seen++) await expectMoved(board, await board.places(), 2);
   await command(address, { kind: 'stop-all' });
   await setPace(address, 60);
   await expect.poll(() => board.moving()).toEqual([]);
@@ -29,7 +27,6 @@ test('a picture painted piece by piece is the one that is painted at once', asyn
     .poll(async () => {
       const before = piecewise;
       await board.drawOn();
-      await board.page.waitForTimeout(SETTLED);
       piecewise = await canvases(board.page);
       return piecewise.every((picture, at) => picture === before[at]);
     })

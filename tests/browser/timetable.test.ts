@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import type { BoardPage } from './support/board-page.js';
 import { expectInOrder, inEachView } from './support/in-order.js';
-import { TABLET, useStage, VIEWS } from './support/stage.js';
+import { FEW_VIEWS, TABLET, useStage } from './support/stage.js';
 
 /** Two trains that cross at Pennick three times: 3 from Lowmarsh, 1047 from Highmarsh. */
 const stage = useStage({ BLOCKBELL_EXAMPLE: 'passing-loop' });
@@ -133,7 +133,7 @@ test('the screen is in order, light on a desktop and dark on a tablet', async ()
   await departure('S3-1', 'Lowmarsh').focus();
   await page.keyboard.press('Shift+ArrowRight');
   await findings.getByRole('button').first().click();
-  await inEachView(page, [VIEWS[0], VIEWS[3]], async (view) => {
+  await inEachView(page, FEW_VIEWS, async (view) => {
     await findings.getByRole('button', { name: 'Do so' }).first().waitFor();
     await expectInOrder(page, view);
   });

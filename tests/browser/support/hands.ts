@@ -57,16 +57,28 @@ export const keyboard: Hands = {
   },
 };
 
-/** Presses Tab until the control has the focus, as a person does who sees where it is. */
+/** Presses Tab, or Shift and Tab where that is the shorter way, until the control has the focus, as a person does who sees where it is. */
 async function tabTo(control: Locator): Promise<void> {
   await control.waitFor();
   const page: Page = control.page();
+  const key = (await isAhead(control)) ? 'Tab' : 'Shift+Tab';
   for (let pressed = 0; pressed < ROUND; pressed++) {
     if (await control.evaluate((one) => one === document.activeElement)) return;
-    await page.keyboard.press('Tab');
+    await page.keyboard.press(key);
   }
   throw new Error(`Tab never came to ${control}`);
 }
+
+/** Whether the way to a control is shorter forwards, round the page. */
+const isAhead = (control: Locator): Promise<boolean> =>
+  control.evaluate((one) => {
+    const stops = [
+      ...document.querySelectorAll<HTMLElement>('a[href], button, input, select, [tabindex]'),
+    ].filter((it) => it.tabIndex >= 0 && it.checkVisibility());
+    const here = stops.findIndex((it) => it === document.activeElement);
+    const ahead = (stops.findIndex((it) => it === one) - here + stops.length) % stops.length;
+    return ahead <= stops.length - ahead;
+  });
 
 async function boxOf(control: Locator): Promise<{ width: number; height: number }> {
   await control.scrollIntoViewIfNeeded();

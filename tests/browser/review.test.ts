@@ -200,6 +200,23 @@ test('nothing that is looked back on can be commanded; an alarm of the live sess
     .toBeGreaterThan(0);
 });
 
+test('the summary tells of services, alarms and who tells badly where trains are, and is saved', async () => {
+  const { page } = await stage.board();
+  await review.open(page);
+  await page.getByText('Summary: services, alarms, locomotives and detectors').click();
+  const summary = page.getByRole('group', { name: 'Summary of the session' });
+  const services = summary.getByRole('table', { name: 'Services' });
+  await services.waitFor();
+  expect(await services.getByRole('row').count()).toBeGreaterThan(50);
+  // The train that stalls.
+  expect(await summary.getByRole('listitem').first().textContent()).toMatch(
+    /^\d+ × \S+; the first: \S/,
+  );
+  const saved = page.waitForEvent('download');
+  await summary.getByRole('button', { name: 'Save locomotives as CSV' }).click();
+  expect((await saved).suggestedFilename()).toBe(`session-${session}-locomotives.csv`);
+});
+
 test('a session of which nothing is stored says so', async () => {
   const board = await stage.board();
   await board.page.goto(`${stage.server.address}#/sessions/999`);

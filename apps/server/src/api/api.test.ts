@@ -298,6 +298,7 @@ test('the description lists every address with what it takes and answers', async
     'get /api/sessions/{id}/files',
     'get /api/sessions/{id}/recording',
     'get /api/sessions/{id}/recording/{part}',
+    'get /api/sessions/{id}/summary',
     'get /api/sign-in',
     'get /api/trial',
     'patch /api/people/{id}',

@@ -3,11 +3,14 @@ import { ApiOperation, ApiParam, ApiResponse, ApiTags } from '@nestjs/swagger';
 import {
   recordingIndex,
   recordingPart,
+  sessionSummaryAnswer,
   storedSessionList,
   type RecordingIndex,
+  type SessionSummaryAnswer,
   type StoredSessionView,
 } from '@blockbell/contract';
 import { SessionArchive, type ArchivedFiles } from '../recording/session-archive.js';
+import { SummaryDesk } from '../summaries/summary-desk.js';
 import { apiSchema } from './zod-body.js';
 
 const NUMBER = { name: 'id', description: 'Number of the session', schema: { type: 'integer' } };
@@ -16,7 +19,10 @@ const NUMBER = { name: 'id', description: 'Number of the session', schema: { typ
 @ApiTags('stored sessions')
 @Controller('api/sessions')
 export class StoredSessionsController {
-  constructor(@Inject(SessionArchive) private readonly archive: SessionArchive) {}
+  constructor(
+    @Inject(SessionArchive) private readonly archive: SessionArchive,
+    @Inject(SummaryDesk) private readonly summaries: SummaryDesk,
+  ) {}
 
   @Get()
   @ApiOperation({ summary: 'The stored sessions, the newest first' })
@@ -55,6 +61,18 @@ export class StoredSessionsController {
   @ApiResponse({ status: 409, description: 'A file is not one that this version can read' })
   files(@Param('id') id: string): Promise<ArchivedFiles> {
     return this.archive.files(numberIn(id));
+  }
+
+  @Get(':id/summary')
+  @ApiOperation({
+    summary: 'How a session went: services, delays, alarms, and who tells badly where trains are',
+  })
+  @ApiParam(NUMBER)
+  @ApiResponse({ status: 200, schema: apiSchema(sessionSummaryAnswer) })
+  @ApiResponse({ status: 404, description: 'No session has this number' })
+  @ApiResponse({ status: 409, description: 'A file is not one that this version can read' })
+  summary(@Param('id') id: string): Promise<SessionSummaryAnswer> {
+    return this.summaries.summarise(() => this.archive.summaryOf(numberIn(id)));
   }
 }
 

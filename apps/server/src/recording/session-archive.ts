@@ -13,6 +13,7 @@ import { JournalStore } from '../storage/journal-store.js';
 import { RunStore } from '../storage/run-store.js';
 import { SessionStore } from '../storage/session-store.js';
 import type { StoredSession } from '../storage/stored-session.entity.js';
+import type { SummaryAsked } from '../summaries/summarise.js';
 import { unpacked } from './packing.js';
 import { alarmsIn, indexOf, partsOf } from './recording-index.js';
 import { RecordingStore } from './recording-store.js';
@@ -80,6 +81,20 @@ export class SessionArchive {
       stock: await this.file<StockFile>(stockHash, 'blockbell-stock'),
       timetable: await this.file<TimetableFile>(timetableHash, 'blockbell-timetable'),
     };
+  }
+
+  /** What a summary is made of: the files, and the batches of inputs that count, of all openings, in order. */
+  async summaryOf(id: number): Promise<SummaryAsked> {
+    const files = await this.files(id);
+    const runs = await this.runs.of(id);
+    const batches: string[] = [];
+    for (const [at, { run }] of runs.entries()) {
+      const takenUpTo = runs[at + 1]?.takenUpTo ?? Infinity;
+      for (const { batch, inputs } of await this.journal.batchesOf(id, run)) {
+        if (batch <= takenUpTo) batches.push(inputs);
+      }
+    }
+    return { ...files, batches };
   }
 
   private async view(

@@ -6,6 +6,7 @@ import { KEEPERS, keepersInThreads } from '../follower/keepers.js';
 import { PLANNERS, plannersInThreads } from '../planning/planners.js';
 import { CHECKERS, checkersInThreads } from '../timetables/checkers.js';
 import { RehearsalDesk } from '../rehearsals/rehearsal-desk.js';
+import { SummaryDesk } from '../summaries/summary-desk.js';
 import { TimetableDesk } from '../timetables/timetable-desk.js';
 import { TrialDesk } from '../trials/trial-desk.js';
 import { TRIERS, triersInThreads } from '../trials/triers.js';
@@ -25,6 +26,7 @@ import { SessionService } from './session.service.js';
     FollowOn,
     TimetableDesk,
     RehearsalDesk,
+    SummaryDesk,
     TrialDesk,
     WhatIfDesk,
     { provide: FORETELLERS, useValue: foretellersInThreads },
@@ -40,6 +42,7 @@ import { SessionService } from './session.service.js';
     FollowOn,
     TimetableDesk,
     RehearsalDesk,
+    SummaryDesk,
     TrialDesk,
     WhatIfDesk,
   ],

@@ -7,4 +7,5 @@ export * from './recordings.js';
 export * from './route-trial.js';
 export * from './timetable-check.js';
 export * from './rehearsals.js';
+export * from './session-summary.js';
 export * from './what-if.js';

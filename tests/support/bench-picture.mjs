@@ -50,7 +50,7 @@ try {
   console.log('| first picture | clock, ms | processor, ms |');
   console.log('| --- | ---: | ---: |');
   await beginSession(server.address, { files: stripped });
-  await firstPicture('laid out by the board');
+  await firstPicture('without positions');
   await beginSession(server.address, { files });
   await firstPicture('with positions in the file');
   await runSession(server.address, 1);
@@ -65,7 +65,7 @@ try {
 }
 process.exitCode = missed ? 1 : 0;
 
-/** From the last byte of the session's files to the first complete picture, connection and snapshot in between. */
+/** From the last byte of the session's files to the first picture of track and trains, connection and snapshot in between. */
 async function firstPicture(name) {
   const context = await browser.newContext(VIEW);
   const page = await context.newPage();

@@ -64,6 +64,38 @@ describe('blockbell rehearse --sessions', () => {
     expect(refused.err).toContain('wrong.json');
   });
 
+  it('compares two sets of staging rules, and refuses one that can’t be run', async () => {
+    const rules = (name: string, track: string): string =>
+      example.write(
+        `${name}.json`,
+        JSON.stringify({
+          kind: 'blockbell-staging-rules',
+          version: 1,
+          id: name,
+          name,
+          layout: 'vellin-valley',
+          yards: [
+            {
+              yard: 'undercroft',
+              arrivals: [{ only: { is: 'track', of: [track] }, order: [] }],
+              nothingFits: [{ do: 'take', order: [] }],
+              departures: { order: [], requests: [] },
+              moveUp: 'never',
+            },
+          ],
+        }),
+      );
+    const demo = ['--quiet', '--sessions', '1', '--workers', '1', '--dispatching', 'booked'];
+    const two = ['--rules', rules('first-track', 'Y1'), '--against-rules', rules('last', 'Y8')];
+    const { out } = await runRecorded('rehearse', ...demo, '--json', ...two);
+    const { report, against } = JSON.parse(out) as Record<'report' | 'against', RehearsalReport>;
+    expect([report.rules, against.rules]).toEqual(['first-track', 'last']);
+    expect(report.digest).not.toBe(against.digest);
+    const refused = await runRecorded('rehearse', ...demo, '--rules', rules('wrong', 'Z9'));
+    expect(refused.exit).toBe(2);
+    expect(refused.err).toContain('wrong.json');
+  });
+
   it('keeps what was run when it is broken off', async () => {
     const breakOff = new AbortController();
     const results = await rehearseMany({

@@ -1,5 +1,6 @@
 import { availableParallelism } from 'node:os';
-import { readDisturbances, type DisturbancesFile } from '@blockbell/contract';
+import { readDisturbances, readStagingRules, type DisturbancesFile } from '@blockbell/contract';
+import type { Layout, StagingRulesFile, Stock } from '@blockbell/railway';
 import { NO_DISTURBANCES, USUAL_DISTURBANCES, type Dispatching } from '@blockbell/rehearsals';
 import { Option, type Command } from 'commander';
 import { UsageError } from '../exit-code.js';
@@ -15,6 +16,8 @@ export interface ManyOptions {
   readonly dispatching?: Dispatching;
   readonly against?: string;
   readonly againstDispatching?: Dispatching;
+  readonly rules?: string;
+  readonly againstRules?: string;
   readonly out?: string;
 }
 
@@ -45,6 +48,11 @@ export const withManyOptions = (command: Command): Command =>
         'with --sessions: another way of dispatching, same seeds, to compare',
       ).choices(WAYS),
     )
+    .option('--rules <file>', 'with --sessions: staging rules by which the yards are worked')
+    .option(
+      '--against-rules <file>',
+      'with --sessions: other staging rules, same seeds, to compare',
+    )
     .option('--out <folder>', 'with --sessions: write JSON, CSV, pictures and a page there');
 
 /** The disturbances named; the usual ones where none are. */
@@ -58,6 +66,17 @@ export function disturbancesOf({ disturbances }: ManyOptions): DisturbancesFile 
   );
 }
 
+/** The staging rules of a file; undefined where none is named. */
+export function rulesIn(
+  path: string | undefined,
+  { layout, stock }: { readonly layout: Layout; readonly stock: Stock },
+): StagingRulesFile | undefined {
+  if (path === undefined) return undefined;
+  const read = readStagingRules(readText(path), layout, stock);
+  if (read.ok) return read.file;
+  throw new UsageError(read.faults.map((it) => faultText({ ...it, file: path })).join('\n'));
+}
+
 /** Refuses what says nothing of a single session. */
 export function refuseManyOptions(options: ManyOptions): void {
   const given = [
@@ -66,6 +85,8 @@ export function refuseManyOptions(options: ManyOptions): void {
     options.dispatching === undefined ? '' : '--dispatching',
     options.against === undefined ? '' : '--against',
     options.againstDispatching === undefined ? '' : '--against-dispatching',
+    options.rules === undefined ? '' : '--rules',
+    options.againstRules === undefined ? '' : '--against-rules',
     options.out === undefined ? '' : '--out',
   ].filter((name) => name !== '');
   if (given.length > 0) {

@@ -14,7 +14,7 @@ import { counted, faultText } from '../fault-text.js';
 import { soundFiles, type SessionFiles } from '../session-files.js';
 import type { Terminal } from '../terminal.js';
 import { readText } from '../text-files.js';
-import { disturbancesOf, type ManyOptions } from './many-options.js';
+import { disturbancesOf, rulesIn, type ManyOptions } from './many-options.js';
 import { spanText } from './report-text.js';
 import { writeReport } from './write-report.js';
 
@@ -86,16 +86,31 @@ export async function rehearseSessions(
 }
 
 /** What is rehearsed: one way, or two to compare. */
-function plansOf(asked: Asked, { layout, stock, timetable }: SessionFiles): RehearsalPlan[] {
+function plansOf(
+  asked: Asked,
+  { layout, stock, timetable, compiled }: SessionFiles,
+): RehearsalPlan[] {
   const disturbances = disturbancesOf(asked);
   const dispatching = asked.dispatching ?? 'plan';
-  const first: RehearsalPlan = { layout, stock, timetable, disturbances, dispatching };
-  const { against, againstDispatching } = asked;
-  if (against === undefined && againstDispatching === undefined) return [first];
+  const rules = rulesIn(asked.rules, compiled);
+  const first: RehearsalPlan = {
+    layout,
+    stock,
+    timetable,
+    disturbances,
+    dispatching,
+    ...(rules === undefined ? {} : { rules }),
+  };
+  const { against, againstDispatching, againstRules } = asked;
+  if (against === undefined && againstDispatching === undefined && againstRules === undefined) {
+    return [first];
+  }
+  const otherRules = rulesIn(againstRules, compiled);
   const second = {
     ...first,
     dispatching: againstDispatching ?? dispatching,
     ...(against === undefined ? {} : { timetable: otherTimetable(against, first) }),
+    ...(otherRules === undefined ? {} : { rules: otherRules }),
   };
   return [first, second];
 }

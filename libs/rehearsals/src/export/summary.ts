@@ -19,6 +19,7 @@ export function summaryRows(report: RehearsalReport): (readonly [string, string]
       `${report.sessions} of ${report.asked}, ${report.ended} came to their end${seedText}`,
     ],
     ['Dispatching', DISPATCHING_WORDS[report.dispatching]],
+    ['Staging', report.rules ?? 'as the timetable has it'],
     ['Disturbances', report.disturbances],
     ['Within 3 min', meanText(punctuality.within3, '% of arrivals')],
     ['Within 5 min', meanText(punctuality.within5, '% of arrivals')],

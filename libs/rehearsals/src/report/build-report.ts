@@ -13,7 +13,7 @@ const HOUR = 3_600_000;
 
 /** The report of the sessions that were run, in whatever order; `asked`: how many there were to be. */
 export function buildReport(
-  { layout, timetable, disturbances, dispatching }: RehearsalPlan,
+  { layout, timetable, disturbances, dispatching, rules }: RehearsalPlan,
   world: World,
   results: readonly SessionResult[],
   asked: number,
@@ -34,6 +34,7 @@ export function buildReport(
     timetable: timetable.name,
     disturbances: disturbances.name ?? 'own',
     dispatching,
+    rules: rules?.name ?? null,
     asked,
     sessions: sorted.length,
     seeds: sorted.length === 0 ? null : { first: sorted[0]!.seed, last: sorted.at(-1)!.seed },

@@ -12,6 +12,8 @@ export interface RehearsalReport {
   readonly timetable: string;
   readonly disturbances: string;
   readonly dispatching: Dispatching;
+  /** Name of the staging rules; null: none. */
+  readonly rules: string | null;
   /** Sessions asked for, and those that were run. */
   readonly asked: number;
   readonly sessions: number;

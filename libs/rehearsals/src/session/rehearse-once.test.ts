@@ -115,7 +115,7 @@ describe('a train that waits for one with an exponential delay', () => {
     expect(longer.late - longer.waited).toBeCloseTo(buffer, 0);
 
     const mean = 2;
-    const sessions = 100;
+    const sessions = 60;
     const runs = Array.from({ length: sessions }, (_, seed) =>
       waited({ kind: 'exponential', mean: mean * 60 }, seed + 1),
     );

@@ -6,6 +6,7 @@ import {
   type Layout,
   type LayoutFile,
   type Precedence,
+  type StagingRulesFile,
   type StockFile,
   type TimetableFile,
 } from '@blockbell/railway';
@@ -25,10 +26,14 @@ export interface RehearsalPlan {
   readonly disturbances: DisturbancesFile;
   /** With plans made ahead and followed, or with whom to ask first and no plan. */
   readonly dispatching: Dispatching;
+  /** By which the staging yards are worked; sound for the layout and the stock. As the timetable has it if left out. */
+  readonly rules?: StagingRulesFile;
 }
 
 export type Dispatching = 'plan' | Precedence;
 
+/** Who gives the commands of a rehearsal. */
+const NAME = 'scripted dispatcher';
 /** How often the dispatcher looks round, physical ms. */
 const LOOK = 1000;
 /** How much longer than booked a session may take, physical ms, before it is given up. */
@@ -39,7 +44,7 @@ const PATIENCE = 60 * 60_000;
  * result. `compiled`: the layout compiled already, for whoever runs many.
  */
 export function rehearseOnce(
-  { layout, stock, timetable, disturbances, dispatching }: RehearsalPlan,
+  { layout, stock, timetable, disturbances, dispatching, rules }: RehearsalPlan,
   seed: number,
   compiled?: Layout,
   choices: PlanningChoices = USUAL_CHOICES,
@@ -61,6 +66,10 @@ export function rehearseOnce(
   new Failures(rehearsal, drawn.trainFailures, disturbances.lostContacts, seed).watch();
   const yards = new YardFilling(world);
   const alarms = countAlarms(rehearsal);
+  if (rules !== undefined) {
+    const refused = rehearsal.command(NAME, { kind: 'follow-staging-rules', rules });
+    if (refused !== null) throw new Error(`The staging rules were not checked: ${refused}`);
+  }
   const { start, end, ratio } = world.timetable;
   const longest = Math.round((end - start) / ratio) + PATIENCE;
 
@@ -70,7 +79,7 @@ export function rehearseOnce(
     crews.look();
     yards.look(rehearsal.state, rehearsal.now);
     if (isWorkDone(rehearsal.state)) {
-      rehearsal.command('scripted dispatcher', { kind: 'end-session' });
+      rehearsal.command(NAME, { kind: 'end-session' });
     }
   }
   const { state } = rehearsal;

@@ -1,4 +1,10 @@
-import { explainWait, isCancelled, type CallRecord, type EngineState, type World } from '@blockbell/railway';
+import {
+  explainWait,
+  isCancelled,
+  type CallRecord,
+  type EngineState,
+  type World,
+} from '@blockbell/railway';
 
 export interface ServiceNotRun {
   readonly service: string;

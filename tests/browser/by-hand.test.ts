@@ -135,7 +135,8 @@ async function setSomeRoute(
 async function giveSomeWayBack(board: BoardPage, hands: Hands): Promise<number> {
   const refused: number[] = [];
   while (refused.length < TRIES) {
-    const { train } = await chooseMoving(board, hands, refused);
+    // Who was refused a while ago may hold more by now.
+    const { train } = await chooseMoving(board, hands, refused.slice(-2));
     const chosen = board.page.getByRole('region', { name: 'Chosen train' });
     await hands.press(chosen.getByRole('button', { name: 'Give the way back' }));
     if (await doneOrRefused(board, async () => (await trainNow(train)).held)) return train;

@@ -13,3 +13,6 @@ export type { BookedStay, BookedYard } from './booked/booked-yard.js';
 export { withTracks } from './booked/with-tracks.js';
 export type { Trial, TriedStay } from './trial/trial.js';
 export { tryRules } from './trial/try-rules.js';
+export type { ComingNow, TrackOption, YardNow, YardTrackNow, YardTrain } from './now/yard-now.js';
+export { yardNow } from './now/yard-now.js';
+export type { Whereabouts } from './now/whereabouts.js';

@@ -4,6 +4,7 @@ import { tick } from 'svelte';
 export type Screen =
   | { readonly kind: 'run' }
   | { readonly kind: 'timetable' }
+  | { readonly kind: 'staging' }
   | { readonly kind: 'trial' }
   | { readonly kind: 'rehearsals' }
   | { readonly kind: 'sessions' }
@@ -12,6 +13,7 @@ export type Screen =
 
 export const RUN = '#/';
 export const TIMETABLE = '#/timetable';
+export const STAGING = '#/staging';
 export const TRIAL = '#/trial';
 export const REHEARSALS = '#/rehearsals';
 export const SESSIONS = '#/sessions';
@@ -21,6 +23,7 @@ export const reviewOf = (session: number): string => `${SESSIONS}/${session}`;
 /** The screen that an address's hash names; what it doesn't know is the board. */
 export function screenOf(hash: string): Screen {
   if (hash === TIMETABLE) return { kind: 'timetable' };
+  if (hash === STAGING) return { kind: 'staging' };
   if (hash === TRIAL) return { kind: 'trial' };
   if (hash === REHEARSALS) return { kind: 'rehearsals' };
   if (hash === SESSIONS) return { kind: 'sessions' };

@@ -7,6 +7,7 @@ import { FileStore } from './file-store.js';
 import { JournalBatch } from './journal-batch.entity.js';
 import { JournalEntry } from './journal-entry.entity.js';
 import { JournalStore } from './journal-store.js';
+import { StagingRules1700000000005 } from './migrations/0005-staging-rules.js';
 import { SessionStore } from './session-store.js';
 import { StoredFile } from './stored-file.entity.js';
 import { StoredLineUp } from './stored-line-up.entity.js';
@@ -82,6 +83,26 @@ test('the same content is stored once', async () => {
   expect(await files.list()).toEqual([first]);
   expect(await files.find(FILE.hash)).toMatchObject(FILE);
   expect(await files.find('feedfeedfeedfeed')).toBeNull();
+});
+
+test('files of staging rules are kept; sessions of before, and their files, outlast the change of the table', async () => {
+  const runner = database.createQueryRunner();
+  const files = new FileStore(database.getRepository(StoredFile));
+  const rules = { ...FILE, hash: 'feedfeedfeedfeed', kind: 'staging-rules' } as const;
+  const { id } = await newSession();
+  const change = new StagingRules1700000000005();
+  await runner.startTransaction();
+  await change.down(runner);
+  await runner.commitTransaction();
+  expect(await files.store(rules).catch(() => 'refused')).toBe('refused');
+  await runner.startTransaction();
+  await change.up(runner);
+  await runner.commitTransaction();
+  await runner.release();
+  expect(await files.store(rules)).toMatchObject({ kind: 'staging-rules' });
+  expect(await files.find(FILE.hash)).toMatchObject(FILE);
+  expect(await sessions().unfinished()).toMatchObject({ id });
+  expect(await database.query('PRAGMA foreign_key_check')).toEqual([]);
 });
 
 test('a session is unfinished until it is ended, and counts its openings', async () => {

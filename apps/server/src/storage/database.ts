@@ -6,6 +6,7 @@ import { FirstTables1700000000001 } from './migrations/0001-first-tables.js';
 import { Restarts1700000000002 } from './migrations/0002-restarts.js';
 import { Recordings1700000000004 } from './migrations/0004-recordings.js';
 import { People1700000000003 } from './migrations/0003-people.js';
+import { StagingRules1700000000005 } from './migrations/0005-staging-rules.js';
 import { SessionRun } from './session-run.entity.js';
 import { SessionSnapshot } from './session-snapshot.entity.js';
 import { StoredCrew } from './stored-crew.entity.js';
@@ -39,6 +40,7 @@ export const databaseOptions = (file: string): DataSourceOptions => ({
     Restarts1700000000002,
     People1700000000003,
     Recordings1700000000004,
+    StagingRules1700000000005,
   ],
   migrationsRun: true,
   synchronize: false,

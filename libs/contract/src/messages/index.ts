@@ -1,4 +1,5 @@
 /** What passes between server and board; a board needs nothing else of the contract. */
+export { readStagingRules } from '../files/read-staging-rules.js';
 export * from './views.js';
 export * from './roles.js';
 export * from './commands.js';

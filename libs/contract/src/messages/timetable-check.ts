@@ -58,13 +58,15 @@ export const timetableCheckView = z.strictObject({
 });
 export type TimetableCheckView = z.infer<typeof timetableCheckView>;
 
-/** A file that was kept. */
-export const storedFileAnswer = z.strictObject({
-  ok: z.literal(true),
-  file: z.strictObject({
-    hash: z.string(),
-    kind: z.enum(['layout', 'stock', 'timetable']),
-    name: z.string(),
-    storedAt: z.string(),
-  }),
+const storedFile = z.strictObject({
+  hash: z.string(),
+  kind: z.enum(['layout', 'stock', 'timetable', 'staging-rules']),
+  name: z.string(),
+  storedAt: z.string(),
 });
+export type StoredFileView = z.infer<typeof storedFile>;
+
+/** A file that was kept. */
+export const storedFileAnswer = z.strictObject({ ok: z.literal(true), file: storedFile });
+/** All files that are kept. */
+export const storedFilesAnswer = z.array(storedFile);

@@ -39,6 +39,8 @@ export const sessionView = z.strictObject({
   districts: z.array(z.enum(['on', 'off', 'short'])),
   /** What still keeps the session from being started or resumed. */
   openQuestions: z.int(),
+  /** Name of the rules by which staging yards are worked; null: none. Left out in recordings that are older than it. */
+  stagingRules: z.string().nullish(),
   /** Who drives which train, by name; trains without a crew are not listed. */
   crews: z.array(z.strictObject({ train: index, name: z.string() })),
 });
@@ -144,6 +146,11 @@ export const trainView = z.strictObject({
       cancelled: z.array(index),
     })
     .optional(),
+  /**
+   * Why it takes, or took, its track in a staging yard, one sentence; `station` is the yard's index. Null: nobody chose one. Left out
+   * in recordings that are older than it.
+   */
+  staging: z.strictObject({ station: index, why: z.string() }).nullish(),
   /** Speed its crew asks for, mm/s; null while it runs by itself. */
   handSpeed: z.number().nullable(),
   topSpeed: z.number(),

@@ -30,6 +30,7 @@ export function sessionRow(world: World, state: EngineState, labels: SessionLabe
     device: labels.device,
     districts: state.districts.map(({ power }) => power),
     openQuestions: openQuestions(world, state),
+    stagingRules: state.staging.rules?.name ?? null,
     crews: labels.crews,
   };
 }

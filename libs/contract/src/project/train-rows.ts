@@ -35,6 +35,7 @@ export function trainRow(world: World, state: EngineState, index: number): Train
     forecast: forecastRow(world, state, index),
     held: train.held,
     wishes: wishesRow(world, state, index),
+    staging: stagingRow(state, index),
     handSpeed: train.handSpeed,
     topSpeed: stock.topSpeed,
     wait,
@@ -51,6 +52,11 @@ function doubtRow(world: World, state: EngineState, index: number): TrainView['d
     lines: [...lines],
     candidates: candidates.map((each) => ({ ...each, share: Math.round(each.share * 100) })),
   };
+}
+
+function stagingRow({ staging }: EngineState, index: number): TrainView['staging'] {
+  const choice = staging.choices[index] ?? null;
+  return choice === null ? null : { station: choice.station, why: choice.why };
 }
 
 function wishesRow(world: World, state: EngineState, index: number): TrainView['wishes'] {

@@ -3,7 +3,7 @@ import { obstacleOn } from '../interlocking/route-check.js';
 import { stands } from '../movement/standing.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
-import { chooseTrack } from '../yards/choose-track.js';
+import { chooseTrack, overrule } from '../yards/choose-track.js';
 import { leavesByRules } from '../yards/leave-yard.js';
 import { planWait, plannedMove, waitsForPlanned } from './follow-plan.js';
 import { grant } from './grant.js';
@@ -24,6 +24,7 @@ export function choose(w: Writer, index: number): WaitReason | null {
   const graph = w.world.graphs[index]!;
   const train = w.state.trains[index]!;
   const agrees = agreeing(w, index);
+  if (agrees !== null) overrule(w, index);
   const inYard = agrees === null ? chooseTrack(w, index, tryMove) : 'nothing-to-choose';
   if (inYard !== 'nothing-to-choose') return inYard;
   // While a train is starving, only what brings its turn counts.

@@ -1,0 +1,171 @@
+import {
+  readStagingRules,
+  storedFileAnswer,
+  storedFilesAnswer,
+  type StoredFileView,
+} from '@blockbell/contract/messages';
+import {
+  compileWorld,
+  validateStagingRules,
+  type Fault,
+  type StagingRulesFile,
+  type World,
+  type YardRulesFile,
+} from '@blockbell/railway';
+import { bookedYard, tryRules, type BookedYard, type Trial } from '@blockbell/staging';
+import type { Railway } from '../live/session-files.js';
+import { request } from '../people/requests.js';
+
+/** What a yard's rules came to when they were tried on the timetable. */
+export interface TriedRules {
+  readonly rules: YardRulesFile;
+  readonly trial: Trial;
+}
+
+/** The rules of the staging yards as they are worked on at this page, and what follows from the session's files. */
+export class StagingDesk {
+  /** Null until there is a railway. */
+  file = $state.raw<StagingRulesFile | null>(null);
+  /** Rules that are kept by the server, for this layout or another. */
+  kept = $state.raw<readonly StoredFileView[]>([]);
+  /** What the last trial came to, by id of the yard; of rules that were changed since, none. */
+  tried = $state.raw<Readonly<Record<string, TriedRules>>>({});
+  #railway = $state.raw<Railway | null>(null);
+  #before = $state.raw<readonly StagingRulesFile[]>([]);
+
+  /** The timetable's work on this railway; compiled with the first look at the screen. */
+  readonly world = $derived(this.#railway === null ? null : worldOf(this.#railway));
+  readonly yards = $derived(this.world === null ? [] : yardsOf(this.world));
+  readonly faults = $derived(this.#faults());
+
+  get mayUndo(): boolean {
+    return this.#before.length > 0;
+  }
+
+  /** This railway runs. Rules for its layout are kept through another session. */
+  attend(railway: Railway): void {
+    this.#railway = railway;
+    if (this.file?.layout !== railway.layout.file.id) {
+      this.file = freshRules(railway);
+      this.#before = [];
+    }
+    this.tried = {};
+  }
+
+  rulesOf(yard: BookedYard): YardRulesFile | null {
+    const id = this.world?.layout.stations[yard.station]?.file.id;
+    return this.file?.yards.find((it) => it.yard === id) ?? null;
+  }
+
+  /** Takes a change of one yard's rules, so that it can be undone. */
+  change(rules: YardRulesFile): void {
+    const { file } = this;
+    if (file === null) return;
+    const isNew = !file.yards.some(({ yard }) => yard === rules.yard);
+    const yards = isNew
+      ? [...file.yards, rules]
+      : file.yards.map((it) => (it.yard === rules.yard ? rules : it));
+    this.take({ ...file, yards });
+  }
+
+  take(file: StagingRulesFile): void {
+    if (this.file !== null) this.#before = [...this.#before, this.file];
+    this.file = file;
+    this.tried = {};
+  }
+
+  undo(): void {
+    const before = this.#before.at(-1);
+    if (before === undefined) return;
+    this.#before = this.#before.slice(0, -1);
+    this.file = before;
+    this.tried = {};
+  }
+
+  /** Reads rules from a file's text. Null, or why not: all its faults. */
+  read(text: string): string | null {
+    const { layout, stock } = this.#railway!;
+    const read = readStagingRules(text, layout, stock);
+    if (!read.ok) return read.faults.map(faultText).join(' ');
+    this.take(read.file);
+    return null;
+  }
+
+  /** Tries the rules of every yard on the timetable. */
+  try(): void {
+    const { world } = this;
+    if (world === null || this.faults.length > 0) return;
+    this.tried = Object.fromEntries(
+      this.yards.flatMap((yard) => {
+        const rules = this.rulesOf(yard);
+        return rules === null
+          ? []
+          : [[rules.yard, { rules, trial: tryRules(world, yard, rules) }] as const];
+      }),
+    );
+  }
+
+  async listKept(): Promise<void> {
+    const asked = await request('GET', 'files', storedFilesAnswer);
+    if (asked.ok) this.kept = asked.answer.filter(({ kind }) => kind === 'staging-rules');
+  }
+
+  /** Takes rules that are kept. Null, or why not. */
+  async open(hash: string): Promise<string | null> {
+    const asked = await request('GET', `files/${hash}`, ANYTHING);
+    return asked.ok ? this.read(JSON.stringify(asked.answer)) : asked.why;
+  }
+
+  /** Keeps the rules under a name, beside the other files. Null, or why not. */
+  async keep(name: string): Promise<string | null> {
+    if (this.file === null) return null;
+    const file = { ...this.file, name };
+    const asked = await request('POST', 'files', storedFileAnswer, file);
+    if (!asked.ok) return asked.why;
+    this.file = file;
+    await this.listKept();
+    return null;
+  }
+
+  #faults(): readonly Fault[] {
+    if (this.file === null || this.#railway === null) return [];
+    return validateStagingRules(this.file, this.#railway.layout, this.#railway.stock);
+  }
+}
+
+/** A file is checked where it is read. */
+const ANYTHING = { safeParse: (data: unknown) => ({ success: true as const, data }) };
+
+export const faultText = ({ place, text, mend }: Fault): string => `${place}: ${text}; ${mend}.`;
+
+const worldOf = ({ files, layout }: Railway): World =>
+  compileWorld(files.layout, files.stock, files.timetable, layout);
+
+const yardsOf = (world: World): readonly BookedYard[] =>
+  world.layout.stations.flatMap(({ file, index }) =>
+    file.kind === 'staging-yard' ? [bookedYard(world, index)] : [],
+  );
+
+/** Rules to begin with: the nearest fit that buries nobody, else any, else a person is asked. */
+const freshRules = ({ layout }: Railway): StagingRulesFile => ({
+  kind: 'blockbell-staging-rules',
+  version: 1,
+  id: 'staging-rules',
+  name: 'Staging rules',
+  layout: layout.file.id,
+  yards: layout.stations.flatMap(({ file }): YardRulesFile[] =>
+    file.kind === 'staging-yard'
+      ? [
+          {
+            yard: file.id,
+            arrivals: [
+              { only: { is: 'burying-nobody' }, order: [{ by: 'call' }, { by: 'least-spare' }] },
+            ],
+            nothingFits: [{ do: 'take', order: [{ by: 'fewest-buried' }] }, { do: 'ask' }],
+            departures: { order: [{ by: 'timetable' }], requests: [] },
+            moveUp: 'on-arrival',
+          },
+        ]
+      : [],
+  ),
+});

@@ -1,0 +1,91 @@
+import { readFile } from 'node:fs/promises';
+import { expect, test } from 'vitest';
+import { look } from '../support/drive-session.mjs';
+import { expectInOrder, inEachView } from './support/in-order.js';
+import { TABLET, useStage, VIEWS } from './support/stage.js';
+
+const stage = useStage();
+
+async function open() {
+  const { page } = await stage.board();
+  await page.getByRole('button', { name: 'Use this name' }).click();
+  await page.getByRole('link', { name: 'Staging' }).click();
+  const rules = page.getByRole('region', { name: 'Rules', exact: true });
+  const yard = page.getByRole('region', { name: 'The yard now' });
+  await yard.getByRole('table').waitFor();
+  return { page, rules, yard, sentences: rules.getByRole('group', { name: 'In sentences' }) };
+}
+
+test('the yard is shown with what is used, who leaves next, and what another track would mean', async () => {
+  const { page, yard } = await open();
+  const first = yard.getByRole('row').nth(1);
+  expect(await first.textContent()).toMatch(/^1 *101 leaves at 06:02\. *\d+ *0$/);
+  expect(await yard.getByRole('row').nth(8).textContent()).toMatch(/^8 *empty *0 *\d{4}$/);
+  const track = yard.getByRole('combobox', { name: 'Track for 64' });
+  const options = await track.locator('option').allTextContents();
+  expect(options).toContain('track 1: no room now');
+  expect(options.join('\n')).toMatch(/track 8: nobody in the way, \d+ mm to spare/);
+  // A select is worked by keyboard: the value is chosen, as by arrow keys, and the change told.
+  await track.selectOption('8');
+  await expect
+    .poll(async () =>
+      (await look(stage.server.address)).rows.trains!.flatMap(({ wishes }) =>
+        (wishes?.tracks ?? []).map((it) => it.track),
+      ),
+    )
+    .toEqual(['8']);
+  await track.selectOption('');
+  await page.getByRole('link', { name: 'Run' }).waitFor();
+});
+
+test('rules are composed without writing code, read as sentences, tried, followed and exported', async () => {
+  const { page, rules, sentences } = await open();
+  await rules.getByRole('button', { name: 'Add a rule' }).press('Enter');
+  await rules.getByLabel('Rule 2: trains', { exact: true }).selectOption('class');
+  await rules.getByRole('group', { name: 'Rule 2: trains: which' }).getByLabel('freight').check();
+  await rules.getByLabel('Rule 2: tracks', { exact: true }).selectOption('track');
+  expect(await rules.getByRole('alert').textContent()).toContain('no track is named');
+  await rules
+    .getByRole('group', { name: 'Rule 2: tracks: which' })
+    .getByRole('checkbox', { name: '8', exact: true })
+    .check();
+  await rules.getByLabel('Rule 2: first: add').selectOption('random');
+  await rules.getByRole('button', { name: 'Rule 2: earlier' }).press('Enter');
+  expect(await sentences.textContent()).toContain(
+    '1. A train that runs as express or freight takes a track that has room and is track 8; first one by chance (seed 1).',
+  );
+
+  await rules.getByRole('button', { name: 'Try on the timetable' }).press('Enter');
+  expect(await rules.getByRole('status').textContent()).toMatch(/^\s*Tried on \d+ arrivals: /);
+  expect(await rules.getByRole('list').first().textContent()).toBeTruthy();
+
+  const keep = page.getByRole('region', { name: 'Keep and follow the rules' });
+  await keep.getByLabel('Name').fill('Freight in eight');
+  await keep.getByRole('button', { name: 'Follow these rules' }).press('Enter');
+  await keep.getByText('This session follows “Freight in eight”.').waitFor();
+  await keep.getByRole('button', { name: 'Save' }).press('Enter');
+  await keep.getByLabel('Saved').waitFor();
+  const download = page.waitForEvent('download');
+  await keep.getByRole('button', { name: 'Export' }).press('Enter');
+  const text = await readFile((await (await download).path())!, 'utf8');
+
+  const file = { name: 'rules.json', mimeType: 'application/json', buffer: Buffer.from(text) };
+  await rules.getByRole('button', { name: 'Rule 1: remove' }).press('Enter');
+  await keep.getByLabel('Import').setInputFiles(file);
+  await expect
+    .poll(() => sentences.textContent())
+    .toContain('takes a track that has room and is track 8');
+  const broken = Buffer.from(text.replace('"Y8"', '"Y88"'));
+  await keep.getByLabel('Import').setInputFiles({ ...file, buffer: broken });
+  await page.getByText('there is no track Y88').waitFor();
+
+  await page
+    .getByRole('button', { name: /^Close/ })
+    .first()
+    .click();
+  await inEachView(
+    page,
+    VIEWS.filter(({ colorScheme, viewport }) => colorScheme === 'dark' || viewport === TABLET),
+    (view) => expectInOrder(page, view),
+  );
+});

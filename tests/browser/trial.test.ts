@@ -1,6 +1,6 @@
 import type { Locator } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { command, runSession, setPace } from '../support/drive-session.mjs';
+import { beginSession, command, runSession, setPace } from '../support/drive-session.mjs';
 import type { BoardPage } from './support/board-page.js';
 import { keyboard, mouse, type Hands } from './support/hands.js';
 import { expectInOrder, inEachView } from './support/in-order.js';
@@ -31,6 +31,7 @@ test.each([
   ['keyboard', keyboard],
 ] as const)('every route is tried by %s, and one that is chosen alone', async (_, hands: Hands) => {
   const { trial, routes, start, rows, words: said } = await open(await stage.board());
+  await rows.first().waitFor();
   const count = await rows.count();
   expect(await words(start)).toBe(`Try ${count} routes`);
   await hands.press(start);
@@ -50,6 +51,8 @@ test.each([
 });
 
 test('a trial is broken off, and what was tried is kept', async () => {
+  // Some hundred routes: it goes on until it is broken off.
+  await beginSession(stage.server.address);
   const { trial, start, words: said } = await open(await stage.board());
   await start.click();
   await trial.getByRole('button', { name: 'Break off' }).click();
@@ -57,6 +60,7 @@ test('a trial is broken off, and what was tried is kept', async () => {
 });
 
 test('a route is run on the layout itself, one at a time, and a person says how it went', async () => {
+  await beginSession(stage.server.address, { example: 'passing-loop' });
   const board = await stage.board({ viewport: TABLET });
   await runSession(stage.server.address, 1);
   await command(stage.server.address, { kind: 'hold-departures', hold: true });
@@ -65,20 +69,19 @@ test('a route is run on the layout itself, one at a time, and a person says how 
   const run = rows.getByRole('button', { name: 'Run 3 over it' });
   await run.first().waitFor();
   await run.first().click();
-  await rows.getByRole('button', { name: 'It did not' }).waitFor();
+  const layout = page.getByRole('region', { name: 'On the layout itself' });
+  await layout.getByRole('button', { name: 'It was not run' }).waitFor();
   const other = rows.getByRole('button', { name: 'Run 1047 over it' });
   await other.first().click();
   await board.notice.waitFor();
   expect(await board.notice.textContent()).toContain('One route at a time');
   // What was begun is still there on a page that is loaded again.
   await page.reload();
-  await rows.getByRole('button', { name: 'It did', exact: true }).click();
+  await layout.getByRole('button', { name: 'It did', exact: true }).click();
   await expect
     .poll(() => words(rows.filter({ hasText: '✓ right' })))
     .toContain('✓ right, 3, seen by');
-  expect(await page.getByRole('region', { name: 'On the layout itself' }).textContent()).toMatch(
-    /1\s+right/,
-  );
+  expect(await layout.textContent()).toMatch(/1\s+right/);
 });
 
 test('the screen is in order in light and dark, at each size', async () => {

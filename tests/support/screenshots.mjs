@@ -56,6 +56,9 @@ async function sessionPictures() {
   await picture('tablet', { viewport: TABLET, colorScheme: 'light' }, chooseWaiting);
   await picture('timetable', { viewport: DESKTOP, colorScheme: 'light' }, workOnTimetable);
   await picture('looking-back', { viewport: DESKTOP, colorScheme: 'light' }, lookBack);
+  await picture('staging', { viewport: DESKTOP, colorScheme: 'light' }, showYard);
+  await picture('trial', { viewport: DESKTOP, colorScheme: 'light' }, tryRoutes);
+  await picture('rehearsal', { viewport: DESKTOP, colorScheme: 'light' }, rehearse);
 }
 
 /** A server that is open to the network, and how it looks to each role. */
@@ -131,6 +134,34 @@ async function workOnTimetable(page) {
   await findings.getByRole('button').first().click();
   await findings.getByRole('button', { name: 'Do so' }).waitFor();
   await page.mouse.move(0, 0);
+}
+
+async function showYard(page) {
+  await page.getByRole('link', { name: 'Staging' }).click();
+  await page.getByRole('region', { name: 'The yard now' }).getByRole('table').waitFor();
+}
+
+/** Has every route tried. */
+async function tryRoutes(page) {
+  await page.getByRole('link', { name: 'Trial' }).click();
+  const trial = page.getByRole('region', { name: 'Try routes' });
+  await trial.getByRole('button', { name: /^Try \d+ routes$/ }).click();
+  await trial.getByText(/passed, \d+ failed/).waitFor();
+}
+
+/** Rehearses a few sessions, compared with others by another way of dispatching. */
+async function rehearse(page) {
+  await page.getByRole('link', { name: 'Rehearsal' }).click();
+  const panel = page.getByRole('region', { name: 'Rehearse', exact: true });
+  await panel.getByLabel('Sessions').fill('8');
+  await panel.getByLabel('Dispatching').selectOption('booked');
+  await panel.getByRole('button', { name: /^Rehearse \d+ sessions$/ }).click();
+  await panel.getByText(/^8 of 8 done, in/).waitFor();
+  await page
+    .getByRole('region', { name: 'Report', exact: true })
+    .getByRole('img')
+    .first()
+    .waitFor();
 }
 
 /** Looks back on some minutes before. */

@@ -6,7 +6,7 @@ export * from './layout/layout.js';
 export { contentHash } from './layout/hash.js';
 export { compileLayout } from './layout/compile-layout.js';
 export { validateLayout } from './layout/validate-layout.js';
-export { longestIn, slotsTaken, standingPlaces, standingRoom } from './layout/standing-room.js';
+export { longestIn, standingPlaces, standingRoom } from './layout/standing-room.js';
 export * from './stock/stock-file.js';
 export * from './stock/train.js';
 export { compileStock } from './stock/compile-stock.js';

@@ -3,7 +3,7 @@ import {
   type LayoutDriveRecord,
   type TrainView,
 } from '@blockbell/contract/messages';
-import type { Layout, Route } from '@blockbell/railway';
+import type { Layout } from '@blockbell/railway';
 import { headingOn } from '../trains/held-way.js';
 
 const NOTHING: LayoutDriveRecord = { seen: {}, now: null };
@@ -23,21 +23,27 @@ export class LayoutDrive {
     return this.#record.seen;
   }
 
-  /** The route that a train is running over, by id. */
+  /** The route that a train is running over, by id, with the train's label and the session. */
   get now(): LayoutDriveRecord['now'] {
     return this.#record.now;
   }
 
-  begin(route: string, train: number): void {
-    this.#keep({ ...this.#record, now: { route, train } });
+  /** A train is to run over a route from now on: nobody else sends one until it is judged or given up. */
+  begin(route: string, train: string, session: string): void {
+    this.#keep({ ...this.#record, now: { route, train, session } });
+  }
+
+  /** The route was not run after all: nothing is noted of it. */
+  giveUp(): void {
+    this.#keep({ ...this.#record, now: null });
   }
 
   /** A person says how the route went that was run; the next one may be. */
-  judge(right: boolean, train: string, by: string): void {
+  judge(right: boolean, by: string): void {
     const { seen, now } = this.#record;
     if (now === null) return;
-    const at = new Date().toISOString();
-    this.#keep({ seen: { ...seen, [now.route]: { right, train, by, at } }, now: null });
+    const found = { right, train: now.train, by, at: new Date().toISOString() };
+    this.#keep({ seen: { ...seen, [now.route]: found }, now: null });
   }
 
   forget(): void {
@@ -59,16 +65,12 @@ function recordIn(text: string | null): LayoutDriveRecord {
   }
 }
 
-/** Whether a train stands where a route begins, looking along it, and holds nothing beyond. */
-export const standsBefore = (layout: Layout, route: Route, train: TrainView): boolean =>
-  train.activity === 'standing' && headingOn(layout, train.path.at(-1)) === route.from;
-
-/** Whether a train has come to stand in the block in which a route ends, looking along it. */
-export function hasCome(layout: Layout, route: Route, train: TrainView): boolean {
+/** Whether a train stands with its head in the block where its way ends, and looks along it. */
+export function standsAtEnd(layout: Layout, heading: number, train: TrainView): boolean {
   const last = train.path.at(-1);
   return (
     train.activity === 'standing' &&
-    headingOn(layout, last) === route.to &&
+    headingOn(layout, last) === heading &&
     train.motion.head >= (last?.start ?? Infinity)
   );
 }

@@ -10,6 +10,8 @@ export type Trial = NonNullable<RouteTrialView['trial']>;
 
 /** How often a trial that goes on is asked about, real ms. */
 const INTERVAL = 500;
+/** The same while none goes on: somebody else may begin one. */
+const IDLE_INTERVAL = 5000;
 
 /** Has the server try routes, and follows how it goes. */
 export class TrialDesk {
@@ -18,28 +20,35 @@ export class TrialDesk {
   /** Why the server could not be asked. */
   trouble = $state.raw<string | null>(null);
 
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #askAgain = (): void => {};
+
   get isRunning(): boolean {
     return this.trial?.state === 'running';
   }
 
-  /** Asks at once, and again as long as a trial goes on, until the returned function is called. */
+  /** Asks at once and again, more seldom while no trial goes on, until the returned function is called. */
   follow(): () => void {
-    let timer: ReturnType<typeof setTimeout> | undefined;
     const leaving = new AbortController();
     const ask = async (): Promise<void> => {
       await this.#ask('GET', undefined, leaving.signal);
-      if (!leaving.signal.aborted) timer = setTimeout(() => void ask(), INTERVAL);
+      if (leaving.signal.aborted) return;
+      this.#timer = setTimeout(this.#askAgain, this.isRunning ? INTERVAL : IDLE_INTERVAL);
     };
+    this.#askAgain = () => void ask();
     void ask();
     return () => {
-      clearTimeout(timer);
+      clearTimeout(this.#timer);
       leaving.abort();
     };
   }
 
   /** Null, or why not. */
-  begin(message: Partial<RouteTrialMessage>): Promise<string | null> {
-    return this.#ask('POST', message);
+  async begin(message: Partial<RouteTrialMessage>): Promise<string | null> {
+    const refusal = await this.#ask('POST', message);
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(this.#askAgain, INTERVAL);
+    return refusal;
   }
 
   /** Null, or why not. */

@@ -86,6 +86,12 @@ export const layoutDriveRecord = z.strictObject({
       at: z.iso.datetime(),
     }),
   ),
-  now: z.strictObject({ route: z.string(), train: z.int().min(0) }).nullable(),
+  now: z
+    .strictObject({
+      route: z.string(),
+      train: z.string().meta({ description: 'label' }),
+      session: z.string(),
+    })
+    .nullable(),
 });
 export type LayoutDriveRecord = z.infer<typeof layoutDriveRecord>;

@@ -68,7 +68,17 @@ test('a train dragged with a finger moves, and the page does not', async () => {
   const { page, departure } = screen;
   const line = departure('S47-1', 'Highmarsh');
   const scrolled = () => page.evaluate(() => [scrollX, scrollY]);
-  const [before, { x, y }] = [await scrolled(), await middleOf(line)];
+  // The finger comes down once the sheet has found its size.
+  let spot = await middleOf(line);
+  await expect
+    .poll(async () => {
+      const last = spot;
+      spot = await middleOf(line);
+      return last.x === spot.x && last.y === spot.y;
+    })
+    .toBe(true);
+  const { x, y } = spot;
+  const before = await scrolled();
   const finger = await page.context().newCDPSession(page);
   const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', dx: number, dy: number) =>
     finger.send('Input.dispatchTouchEvent', {
@@ -78,7 +88,7 @@ test('a train dragged with a finger moves, and the page does not', async () => {
   await touch('touchStart', 0, 0);
   for (let step = 1; step <= 8; step++) await touch('touchMove', step * 12, step * 4);
   await touch('touchEnd', 0, 0);
-  expect(await timeOf(line)).not.toBe('08:05');
+  await expect.poll(() => timeOf(line)).not.toBe('08:05');
   expect(await scrolled()).toEqual(before);
   await expectSummary(screen, /^[1-9]\d* (breaks|break) the timetable/);
   await page.getByRole('button', { name: 'Undo' }).tap();

@@ -92,7 +92,7 @@ test('a train dragged with a finger moves, and the page does not', async () => {
   expect(await scrolled()).toEqual(before);
   await expectSummary(screen, /^[1-9]\d* (breaks|break) the timetable/);
   await page.getByRole('button', { name: 'Undo' }).tap();
-  expect(await timeOf(line)).toBe('08:05');
+  await expect.poll(() => timeOf(line)).toBe('08:05');
 });
 
 test('by keyboard: a minute at a time, a finding looked at, its proposal taken, the timetable saved and run', async () => {

@@ -26,8 +26,8 @@ export function confirmPlace(
 }
 
 /**
- * The head of a train that ran on while power was away, or that people may have pushed until it came back, is somewhere in the
- * furthest occupied section of its path, or in unseen track beyond. Where that section ends before the head was last seen, contact may be lost where it stands: then it
+ * The head of a train that ran on while power was away is somewhere in the furthest occupied section of its path, or in
+ * unseen track beyond. Where that section ends before the head was last seen, contact may be lost where it stands: then it
  * may be as far on as was reckoned before, and that the sections there read free proves nothing.
  */
 function findHead(w: Writer, index: number): void {
@@ -37,9 +37,7 @@ function findHead(w: Writer, index: number): void {
   const occupied = occupiedOnPath(w.world, w.state, index).filter(({ end }) => end > train.tail);
   const { own, other } = ownOccupied(occupied, stock.length);
   const furthest = own.at(-1);
-  const { phase } = w.state.session;
-  const mayBeMoved = phase.kind === 'line-up' && phase.resumed;
-  if (!(train.adrift || mayBeMoved) || furthest === undefined) return;
+  if (!train.adrift || furthest === undefined) return;
   train.adrift = false;
   const lead = leadingUnseen(stock, train);
   // Where it was seen last counts only while that is occupied: it may have come back.

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { piecesOf } from '../interlocking/held-path.js';
 import { furthestHead } from '../movement/train-motion.js';
 import { bufferStop, block, layoutOf, station } from '../testing/layout-parts.js';
 import { SessionDriver } from '../testing/session-driver.js';
@@ -306,27 +305,6 @@ describe('after a power cut', () => {
     expect(driver.train('T').edge).toBe(1000);
     expect(driver.train('T').blind).toEqual([driver.sectionIndex('b2')]);
     expect(furthestHead(world.models[0]!, state.trains[0]!, driver.now)).toBe(before);
-  });
-
-  it('a train that stood may have been pushed as far as the section that sees it reaches', () => {
-    const driver = runningLine();
-    driver.wait(10_300);
-    driver.occupied('b1');
-    driver.command({ kind: 'stop-all' });
-    driver.wait(5000);
-    const { world, state } = driver;
-    const furthest = (): number => furthestHead(world.models[0]!, state.trains[0]!, driver.now);
-    const stood = furthest();
-    driver.command({ kind: 'cut-power' });
-    driver.wait(5000);
-    driver.lineUp('a2', 'b1');
-    const { heading } = driver.row('T');
-    expect(driver.command({ kind: 'confirm-place', train: 0, heading })).toBe(null);
-    const b1 = piecesOf(world.layout, state.trains[0]!.path).find(
-      ({ section }) => section === driver.sectionIndex('b1'),
-    )!;
-    expect(stood).toBeLessThan(b1.end);
-    expect(furthest()).toBe(b1.end);
   });
 
   it('nothing moves by itself when power comes back unasked', () => {

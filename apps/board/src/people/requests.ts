@@ -9,7 +9,7 @@ const UNREACHABLE = 'The server cannot be reached; nothing was sent.';
 const OTHER_VERSION = 'The server speaks another version than this page: load the page again.';
 
 /** What an answer is checked with. */
-interface Schema<Answer> {
+export interface Schema<Answer> {
   safeParse(
     body: unknown,
   ): { readonly success: true; readonly data: Answer } | { readonly success: false };

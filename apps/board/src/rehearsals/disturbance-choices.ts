@@ -25,21 +25,34 @@ interface Words {
   readonly name: string;
   /** What the rate counts. */
   readonly rate: string;
-  /** What the distribution is of, and its unit. */
+  /** What the distribution is of. */
   readonly spread: string;
+  /** Unit of its values. */
+  readonly unit: string;
 }
 
 export const KINDS: Readonly<Record<DisturbanceKind, Words>> = {
-  lateStarts: { name: 'Late starts', rate: '% of services', spread: 'Late by, s of the clock' },
+  lateStarts: {
+    name: 'Late starts',
+    rate: '% of services',
+    spread: 'Late by',
+    unit: 's of the clock',
+  },
   longerCalls: {
     name: 'Longer calls',
     rate: '% of calls on the way',
-    spread: 'Longer by, s of the clock',
+    spread: 'Longer by',
+    unit: 's of the clock',
   },
-  slowTrains: { name: 'Slow trains', rate: '% of trains', spread: 'Slower by, %' },
-  trainFailures: { name: 'Trains that fail', rate: '% of services', spread: 'For, s' },
-  turnoutFailures: { name: 'Turnouts that fail', rate: 'an hour of running', spread: 'For, s' },
-  lostContacts: { name: 'Lost contacts', rate: '% of sections taken', spread: 'For, s' },
+  slowTrains: { name: 'Slow trains', rate: '% of trains', spread: 'Slower by', unit: '%' },
+  trainFailures: { name: 'Trains that fail', rate: '% of services', spread: 'For', unit: 's' },
+  turnoutFailures: {
+    name: 'Turnouts that fail',
+    rate: 'Failures in an hour of running',
+    spread: 'For',
+    unit: 's',
+  },
+  lostContacts: { name: 'Lost contacts', rate: '% of sections taken', spread: 'For', unit: 's' },
 };
 
 export const DISTRIBUTIONS: Readonly<Record<Distribution['kind'], string>> = {
@@ -56,6 +69,16 @@ export const PARAMETERS = {
   exponential: ['mean', 'most'],
   normal: ['mean', 'deviation', 'least', 'most'],
 } as const;
+
+export const PARAMETER_WORDS: Readonly<
+  Record<(typeof PARAMETERS)[Distribution['kind']][number], string>
+> = {
+  value: 'Always',
+  least: 'At least',
+  most: 'At most',
+  mean: 'On average',
+  deviation: 'Standard deviation',
+};
 
 const NAMES = Object.keys(KINDS) as DisturbanceKind[];
 

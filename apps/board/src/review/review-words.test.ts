@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { reviewOf, RUN, screenOf, SESSIONS } from '../shared/screens.svelte.js';
 import { refusalIn } from './refusal-in.js';
-import { lateText, spanText } from './span-text.js';
+import { lateText, spanText } from '../shared/span-text.js';
 import { deedOf } from './transport-keys.js';
 
 const MINUTE = 60_000;

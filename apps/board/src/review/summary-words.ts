@@ -1,5 +1,5 @@
 import type { SessionSummaryView } from '@blockbell/contract/messages';
-import { spanText } from './span-text.js';
+import { spanText } from '../shared/span-text.js';
 
 /** Locomotives that a person should look at. */
 export const oddLocomotives = ({

@@ -56,11 +56,20 @@ export const CONDITION_KINDS: Readonly<Record<'train' | 'track', readonly Condit
 
 export const CLASSES = ['express', 'passenger', 'freight', 'works'] as const;
 
-/** A condition as it is when it has just been chosen. Groups begin with the one that stood in their place. */
-export function freshCondition(is: Condition['is'], before: Condition | null): Condition {
-  const first = before ?? ({ is: 'staying' } as const);
+/**
+ * A condition as it is when it has just been chosen. Groups begin with the one that stood in their place, or with its members where
+ * that was a group too.
+ */
+export function freshCondition(
+  is: Condition['is'],
+  before: Condition | null,
+  otherwise: Condition,
+): Condition {
   const found = FRESH[is];
   if (found !== undefined) return found;
+  if (before !== null && (before.is === 'all' || before.is === 'any') && is !== 'not')
+    return { ...before, is } as Condition;
+  const first = before ?? otherwise;
   return is === 'not'
     ? ({ is, of: first } as Condition)
     : ({ is, of: [first] } as unknown as Condition);

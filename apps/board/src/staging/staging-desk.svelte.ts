@@ -44,6 +44,7 @@ export class StagingDesk {
 
   /** This railway runs. Rules for its layout are kept through another session. */
   attend(railway: Railway): void {
+    if (this.#railway === railway) return;
     this.#railway = railway;
     if (this.file?.layout !== railway.layout.file.id) {
       this.file = freshRules(railway);
@@ -116,13 +117,15 @@ export class StagingDesk {
     return asked.ok ? this.read(JSON.stringify(asked.answer)) : asked.why;
   }
 
-  /** Keeps the rules under a name, beside the other files. Null, or why not. */
-  async keep(name: string): Promise<string | null> {
+  rename(name: string): void {
+    if (this.file !== null) this.file = { ...this.file, name };
+  }
+
+  /** Keeps the rules under their name, beside the other files. Null, or why not. */
+  async keep(): Promise<string | null> {
     if (this.file === null) return null;
-    const file = { ...this.file, name };
-    const asked = await request('POST', 'files', storedFileAnswer, file);
+    const asked = await request('POST', 'files', storedFileAnswer, this.file);
     if (!asked.ok) return asked.why;
-    this.file = file;
     await this.listKept();
     return null;
   }

@@ -59,8 +59,13 @@ export class TimetableDesk {
   /** This session runs: its timetable is taken, unless times were changed that are kept nowhere. */
   attend(session: string, files: SessionFiles): void {
     if (this.session === session) return;
-    if (this.changed === 0 || this.isKept) this.take(session, files);
-    else this.checkAgain();
+    if (this.changed === 0 || this.isKept) {
+      this.take(session, files);
+      return;
+    }
+    // They are checked on the railway that runs, and a session begun with them runs on it.
+    this.#files = files;
+    this.checkAgain();
   }
 
   /** Takes the timetable of the session that runs, whatever was changed. */

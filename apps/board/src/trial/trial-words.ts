@@ -1,5 +1,12 @@
-import type { RouteTrialReport, TriedRouteView } from '@blockbell/contract/messages';
-import type { Trial } from './trial-desk.svelte.js';
+import type {
+  RouteTrialReport,
+  RouteTrialView,
+  TriedRouteView,
+} from '@blockbell/contract/messages';
+import { spanText } from '../shared/span-text.js';
+
+/** A trial that goes on, or the last one. */
+export type Trial = NonNullable<RouteTrialView['trial']>;
 
 export const OUTCOME_WORDS: Readonly<Record<TriedRouteView['outcome'], string>> = {
   passed: '✓ passed',
@@ -12,12 +19,8 @@ export function progressWords({ done, of, took, failed }: Trial): string {
   if (of === null) return 'The first route is being tried …';
   const wrong = failed.length === 0 ? 'none failed' : `${failed.length} failed`;
   const left = done === 0 ? 0 : (took / done) * (of - done);
-  return `${done} of ${of} ${of === 1 ? 'route' : 'routes'} tried, ${wrong}, about ${spanWords(left)} left`;
+  return `${done} of ${of} ${of === 1 ? 'route' : 'routes'} tried, ${wrong}, about ${spanText(left)} left`;
 }
-
-/** Seconds below two minutes, minutes above. */
-export const spanWords = (ms: number): string =>
-  ms < 120_000 ? `${Math.ceil(ms / 1000)} s` : `${Math.round(ms / 60_000)} min`;
 
 export function resultWords({ passed, failed, notRun, whole }: RouteTrialReport): string {
   const parts = [`${passed} passed`, `${failed} failed`, `${notRun} not run`];

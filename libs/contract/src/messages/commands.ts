@@ -1,13 +1,18 @@
 import type { StagingRulesFile } from '@blockbell/railway';
 import { z } from 'zod';
+import { DEEPEST, nestsWithin } from '../files/nesting.js';
 import { stagingRulesSchema } from '../files/staging-rules-schema.js';
+import { leverSchema } from './what-if.js';
 
 const index = z.int().min(0);
 
 /** A file of staging rules; described where the files are, since it is made of conditions within conditions. */
 const stagingRules = z
   .looseObject({ kind: z.literal('blockbell-staging-rules') })
-  .refine((file) => stagingRulesSchema.safeParse(file).success, 'this is no file of staging rules')
+  .refine(
+    (file) => nestsWithin(file, DEEPEST) && stagingRulesSchema.safeParse(file).success,
+    'this is no file of staging rules',
+  )
   .meta({
     description:
       'a file of staging rules, as docs/schemas/blockbell-staging-rules.schema.json has it',
@@ -29,7 +34,6 @@ export const commandSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('end-session') }),
   z.strictObject({ kind: z.literal('acknowledge-alarm'), alarm: index }),
   z.strictObject({ kind: z.literal('declare-identity'), block: index, train: index }),
-  z.strictObject({ kind: z.literal('hold-train'), train: index, hold: z.boolean() }),
   z.strictObject({ kind: z.literal('release-train'), train: index }),
   z.strictObject({
     kind: z.literal('set-route'),
@@ -41,27 +45,7 @@ export const commandSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('turn-round'), train: index }),
   z.strictObject({ kind: z.literal('take-in-hand'), train: index, take: z.boolean() }),
   z.strictObject({ kind: z.literal('drive'), train: index, speed: index }),
-  z.strictObject({
-    kind: z.literal('close-track'),
-    element: index,
-    reason: z.string().trim().min(1).max(60),
-  }),
-  z.strictObject({ kind: z.literal('reopen-track'), element: index }),
-  z.strictObject({
-    kind: z.literal('choose-track'),
-    train: index,
-    service: index,
-    call: index,
-    track: z.string().max(60).nullable(),
-  }),
-  z.strictObject({ kind: z.literal('go-first'), train: index, before: index, first: z.boolean() }),
-  z.strictObject({
-    kind: z.literal('cancel-services'),
-    train: index,
-    service: index,
-    through: index,
-  }),
-  z.strictObject({ kind: z.literal('restore-services'), train: index, service: index }),
+  ...leverSchema.options,
   z.strictObject({
     kind: z.literal('follow-staging-rules'),
     rules: stagingRules.nullable(),

@@ -3,7 +3,7 @@ import { z } from 'zod';
 const index = z.int().min(0);
 const fastTime = z.number().meta({ description: 'fast-clock ms since midnight' });
 
-/** A dispatcher's lever: a command whose effect can be asked for before it is given; of the same shape as the command. */
+/** A dispatcher's lever: a command whose effect can be asked for before it is given. */
 export const leverSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('hold-train'), train: index, hold: z.boolean() }),
   z.strictObject({

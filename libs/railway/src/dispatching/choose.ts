@@ -25,10 +25,12 @@ export function choose(w: Writer, index: number): WaitReason | null {
   const train = w.state.trains[index]!;
   const agrees = agreeing(w, index);
   if (agrees !== null) overrule(w, index);
-  const inYard = agrees === null ? chooseTrack(w, index, tryMove) : 'nothing-to-choose';
+  // While a train is starving, only what brings its turn counts: neither the rules of a yard nor a plan.
+  const isStarving = w.state.dispatching.starving >= 0;
+  const inYard =
+    agrees === null && !isStarving ? chooseTrack(w, index, tryMove) : 'nothing-to-choose';
   if (inYard !== 'nothing-to-choose') return inYard;
-  // While a train is starving, only what brings its turn counts.
-  const isFree = w.state.dispatching.starving >= 0 || leavesByRules(w, index);
+  const isFree = isStarving || leavesByRules(w, index);
   const plan = isFree ? null : plannedMove(w, index);
   const planned = plan !== null && agrees?.(plan) !== false ? plan : null;
   let first: WaitReason | null = null;

@@ -82,9 +82,10 @@ function isTimed(wait: WaitReason | null): boolean {
     case 'connection':
     case 'turnout-moving':
     case 'searching':
-    case 'yard-full':
     case 'not-asked-for':
       return true;
+    case 'yard-full':
+      return wait.until !== null;
     default:
       return false;
   }

@@ -36,10 +36,14 @@ export function wantOf(w: Writer, index: number): Want {
   }
   if (train.held) return { kind: 'held-by-person' };
   if (train.arrivedAt !== null)
-    return departureWait(w, index) ?? requestWait(w, index) ?? { kind: 'wants' };
+    return departureWait(w, index) ?? askedFor(w, index) ?? { kind: 'wants' };
   if (legOf(graph, train.node) !== train.leg && stopsBefore(w, index)) return { kind: 'enough' };
   return reachesFar(w, index) ? { kind: 'enough' } : { kind: 'wants' };
 }
+
+/** Whether the rules of its yard keep it until it is asked for; while a train is starving, none do. */
+const askedFor = (w: Writer, index: number): WaitReason | null =>
+  w.state.dispatching.starving >= 0 ? null : requestWait(w, index);
 
 /** Whether the held path ends at a call where the train stops. */
 export function stopsBefore(w: Writer, index: number): boolean {

@@ -49,6 +49,8 @@ export function cancelServices(
     if (refused !== null) return refused;
   }
   cancellations.push(cancellation);
+  // In the order in which trains come to them: what is left out may bring a train to the next.
+  cancellations.sort((a, b) => a.train - b.train || a.leg - b.leg);
   w.train(index);
   w.state.dispatching.due = true;
   return null;

@@ -39,11 +39,24 @@ export function letGoFirst(
     return refusal('nothing-shared', text);
   }
   const opposite = wishes.firsts.find((it) => it.first === second && it.second === first);
+  const others = wishes.firsts.filter((it) => it !== opposite);
+  if (waitsFor(others, first, second)) {
+    const text = `${one} is to wait for ${other}, by what was asked for others between them; take one of that back first.`;
+    return refusal('circle', text);
+  }
   if (opposite !== undefined) forget(w, opposite);
   wishes.firsts.push({ first, second, ...shared, taken: [] });
   for (const train of [first, second]) w.train(train);
   w.state.dispatching.due = true;
   return null;
+}
+
+/** Whether by wishes one train is to wait for another, be it for others between them. */
+function waitsFor(wishes: readonly FirstWish[], train: number, other: number): boolean {
+  const before = new Set([train]);
+  for (const each of before)
+    for (const { first, second } of wishes) if (second === each) before.add(first);
+  return before.has(other);
 }
 
 /**

@@ -52,6 +52,19 @@ describe('which train goes first', () => {
     expect(driver.state.dispatching.wishes.firsts).toEqual([]);
   });
 
+  it('closes no circle of trains that wait for one another; the opposite of a wish takes its place', () => {
+    const driver = waiting('W1', 'W2', 'E1');
+    const before = (train: number, other: number): string | null =>
+      driver.command({ kind: 'go-first', train, before: other, first: true });
+    expect([before(0, 1), before(1, 2)]).toEqual([null, null]);
+    expect(before(2, 0)).toBe('circle');
+    expect(before(2, 1)).toBeNull();
+    expect(driver.state.dispatching.wishes.firsts.map((it) => [it.first, it.second])).toEqual([
+      [0, 1],
+      [2, 1],
+    ]);
+  });
+
   it('is dropped, and it is said, when all would stand and wait for it', () => {
     const driver = waiting('W1', 'W2');
     driver.command({ kind: 'close-track', element: driver.elementIndex('TW2'), reason: 'work' });

@@ -98,7 +98,7 @@ describe('blockbell rehearse --sessions', () => {
 
   it('keeps what was run when it is broken off', async () => {
     const breakOff = new AbortController();
-    const results = await rehearseMany({
+    const { results, failed } = await rehearseMany({
       plans: [{ ...plan, disturbances: NO_DISTURBANCES, dispatching: 'booked' }],
       sessions: 1000,
       seed: 1,
@@ -109,12 +109,30 @@ describe('blockbell rehearse --sessions', () => {
       },
     });
     expect(results[0]!.map(({ seed }) => seed)).toEqual([1, 2]);
+    expect(failed).toEqual([]);
+  });
+
+  it('reports the others when one fails, and which', async () => {
+    const sound = { ...plan, disturbances: NO_DISTURBANCES, dispatching: 'booked' } as const;
+    const wrong = { ...sound, timetable: { ...plan.timetable, clock: null as never } };
+    const { results, failed } = await rehearseMany({
+      plans: [sound, wrong],
+      sessions: 2,
+      seed: 7,
+      workers: 1,
+    });
+    expect(results.map((list) => list.map(({ seed }) => seed))).toEqual([[7, 8], []]);
+    expect(failed).toMatchObject([
+      { plan: 1, seed: 7 },
+      { plan: 1, seed: 8 },
+    ]);
   });
 
   it('refuses what belongs to one session, or to many', async () => {
     expect((await rehearse('--sessions', '2', '--journal', 'x')).err).toContain('leave out');
     expect((await rehearse('--workers', '2')).err).toContain('--sessions');
     expect((await rehearse('--sessions', '0')).err).toContain('at least 1');
+    expect((await rehearse('--sessions', '5001')).err).toContain('at most 5000');
   });
 
   it('names the place of what is wrong in a file of disturbances', async () => {

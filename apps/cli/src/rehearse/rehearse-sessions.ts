@@ -13,10 +13,15 @@ import { EXIT, UsageError, type ExitCode } from '../exit-code.js';
 import { counted, faultText } from '../fault-text.js';
 import { soundFiles, type SessionFiles } from '../session-files.js';
 import type { Terminal } from '../terminal.js';
-import { readText } from '../text-files.js';
+import { makeFolder, readText } from '../text-files.js';
 import { disturbancesOf, rulesIn, type ManyOptions } from './many-options.js';
 import { spanText } from './report-text.js';
 import { writeReport } from './write-report.js';
+
+/** More would tell little more, and their results are kept in memory until the end. */
+const MOST_SESSIONS = 5000;
+const MOST_WORKERS = 64;
+const LAST_SEED = 4_294_967_295;
 
 interface Asked extends ManyOptions {
   readonly sessions: number;
@@ -33,12 +38,19 @@ export async function rehearseSessions(
 ): Promise<ExitCode> {
   const { sessions, seed, workers, out } = asked;
   if (sessions === 0) throw new UsageError('--sessions must be at least 1');
+  if (sessions > MOST_SESSIONS) throw new UsageError(`--sessions is at most ${MOST_SESSIONS}`);
   if (workers === 0) throw new UsageError('--workers must be at least 1');
+  if (workers !== undefined && workers > MOST_WORKERS)
+    throw new UsageError(`--workers is at most ${MOST_WORKERS}`);
+  if (seed + sessions - 1 > LAST_SEED)
+    throw new UsageError(`--seed and --sessions: the last seed is ${LAST_SEED}`);
   const plans = plansOf(asked, files);
+  // Whether it can be written there is found out before the sessions are run, not after.
+  if (out !== undefined) makeFolder(out);
   const breakOff = new AbortController();
   const interrupt = (): void => breakOff.abort();
   process.once('SIGINT', interrupt);
-  const results = await rehearseMany({
+  const { results, failed } = await rehearseMany({
     plans,
     sessions,
     seed,
@@ -58,14 +70,6 @@ export async function rehearseSessions(
   );
   const [report, against] = reports as [RehearsalReport, RehearsalReport?];
   const comparison = against === undefined ? null : compareResults(results[0]!, results[1]!);
-  if (out !== undefined)
-    writeReport(out, {
-      layout: files.layout,
-      report,
-      against: against ?? null,
-      comparison,
-      results,
-    });
   terminal.out(
     asked.json === true
       ? JSON.stringify({ report, against: against ?? null, comparison }, null, 2)
@@ -79,8 +83,21 @@ export async function rehearseSessions(
               ]),
         ].join('\n'),
   );
+  if (out !== undefined)
+    writeReport(out, {
+      layout: files.layout,
+      report,
+      against: against ?? null,
+      comparison,
+      results,
+    });
+  for (const { plan, seed: each, why } of failed)
+    terminal.err(
+      `Seed ${each}${plan === 0 ? '' : ' the second way'} could not be rehearsed: ${why}`,
+    );
+  if (breakOff.signal.aborted) terminal.err('Broken off before the end.');
   const isGood = reports.every(
-    (it) => it.violations === 0 && it.ended === it.sessions && it.sessions > 0,
+    (it) => it.violations === 0 && it.ended === it.sessions && it.sessions === sessions,
   );
   return isGood ? EXIT.ok : EXIT.fault;
 }

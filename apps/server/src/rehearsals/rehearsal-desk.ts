@@ -83,7 +83,7 @@ export class RehearsalDesk implements OnModuleDestroy {
     const left =
       lot.ended !== null || lot.done === 0 ? null : (took / lot.done) * (lot.of - lot.done);
     return {
-      state: lot.ended === null ? 'running' : lot.why === null ? 'ended' : 'lost',
+      state: lot.ended === null ? 'running' : lot.reports.length > 0 ? 'ended' : 'lost',
       done: lot.done,
       of: lot.of,
       took,
@@ -140,7 +140,7 @@ export class RehearsalDesk implements OnModuleDestroy {
   async #run(lot: Rehearsals): Promise<void> {
     const { plans, sessions, seed, breakOff } = lot;
     try {
-      const results = await rehearseMany({
+      const { results, failed } = await rehearseMany({
         plans,
         sessions,
         seed,
@@ -153,6 +153,9 @@ export class RehearsalDesk implements OnModuleDestroy {
       });
       lot.reports = plans.map((plan, way) => reportOf(plan, results[way]!, sessions));
       lot.comparison = plans.length < 2 ? null : compareResults(results[0]!, results[1]!);
+      const [first] = failed;
+      if (first !== undefined)
+        lot.why = `${failed.length} of ${lot.of} sessions could not be rehearsed, the first with seed ${first.seed}: ${first.why}. The others are reported.`;
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
       lot.why = `The rehearsals ended before their time: ${why}. Begin them again.`;

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 
-const least = z.number().min(0);
+/** Nothing lasts longer than a day, s. */
+const DAY = 86_400;
+const least = z.number().min(0).max(DAY);
 const share = z.number().min(0).max(100).meta({ description: 'percent of them that are hit' });
 
 /** How a disturbance is spread; every value is at least zero, in the unit of what it is used for. */
@@ -11,8 +13,13 @@ export const distributionSchema = z.discriminatedUnion('kind', [
     .refine(({ least, most }) => least <= most, { message: 'most is below least', path: ['most'] }),
   z.strictObject({
     kind: z.literal('exponential'),
-    mean: z.number().positive(),
-    most: z.number().positive().optional().meta({ description: 'what lies above counts as this' }),
+    mean: z.number().positive().max(DAY),
+    most: z
+      .number()
+      .positive()
+      .max(DAY)
+      .optional()
+      .meta({ description: 'what lies above counts as this' }),
   }),
   z
     .strictObject({
@@ -49,9 +56,12 @@ export const disturbancesSchema = z.strictObject({
     .strictObject({ share, lasts: distributionSchema })
     .optional()
     .meta({ description: 'services whose train stops dead on the way; physical seconds' }),
-  turnoutFailures: z.strictObject({ perHour: least, lasts: distributionSchema }).optional().meta({
-    description: 'drives that heed no command, so many an hour of running; physical seconds',
-  }),
+  turnoutFailures: z
+    .strictObject({ perHour: z.number().min(0).max(1000), lasts: distributionSchema })
+    .optional()
+    .meta({
+      description: 'drives that heed no command, so many an hour of running; physical seconds',
+    }),
   lostContacts: z.strictObject({ share, lasts: distributionSchema }).optional().meta({
     description: 'sections that read free soon after they became occupied; physical seconds',
   }),

@@ -26,13 +26,24 @@ export interface ManyProgress {
   /** Sessions that are done, of all. */
   readonly done: number;
   readonly of: number;
+}
+
+/** A session that could not be rehearsed to its end: the program failed in it. */
+export interface FailedSession {
   readonly plan: number;
-  readonly result: SessionResult;
+  readonly seed: number;
+  readonly why: string;
+}
+
+export interface ManyResults {
+  /** By plan, sorted by seed. */
+  readonly results: readonly (readonly SessionResult[])[];
+  readonly failed: readonly FailedSession[];
 }
 
 /**
- * Rehearses many sessions in worker threads. Gives by plan what those that came to their end came to, sorted by seed: the same
- * for any number of workers.
+ * Rehearses many sessions in worker threads. Gives by plan what those that came to their end came to: the same for any number of
+ * workers. One that fails does not take the others along.
  */
 export async function rehearseMany({
   plans,
@@ -42,28 +53,31 @@ export async function rehearseMany({
   nice = 0,
   tell,
   signal,
-}: ManyRehearsals): Promise<SessionResult[][]> {
-  const tasks = Array.from({ length: sessions }, (_, index) =>
-    plans.map((__, plan): RehearsalTask => ({ plan, seed: seed + index })),
-  ).flat();
-  const threads = Math.max(1, Math.min(workers, tasks.length));
+}: ManyRehearsals): Promise<ManyResults> {
+  const of = sessions * plans.length;
+  const taskAt = (at: number): RehearsalTask => ({
+    plan: at % plans.length,
+    seed: seed + Math.floor(at / plans.length),
+  });
+  const threads = Math.max(1, Math.min(workers, of));
   const runner = IS_COMPILED ? inThreads(plans, threads, nice, signal) : here(plans);
   const results: SessionResult[][] = plans.map(() => []);
+  const failed: FailedSession[] = [];
   let done = 0;
   let next = 0;
   const isBrokenOff = (): boolean => signal?.aborted === true;
   // Each takes the next task when it is done with its last: what waits to be run takes no memory.
   const work = async (): Promise<void> => {
-    for (let at = next++; at < tasks.length && !isBrokenOff(); at = next++) {
-      const task = tasks[at]!;
-      const result = await runner.run(task).catch((error: unknown) => {
-        if (isBrokenOff()) return null;
-        throw error;
-      });
-      if (result === null) return;
-      results[task.plan]!.push(result);
+    for (let at = next++; at < of && !isBrokenOff(); at = next++) {
+      const task = taskAt(at);
+      try {
+        results[task.plan]!.push(await runner.run(task));
+      } catch (error) {
+        if (isBrokenOff()) return;
+        failed.push({ ...task, why: error instanceof Error ? error.message : String(error) });
+      }
       done++;
-      tell?.({ done, of: tasks.length, plan: task.plan, result });
+      tell?.({ done, of });
     }
   };
   try {
@@ -71,7 +85,8 @@ export async function rehearseMany({
   } finally {
     await runner.end();
   }
-  return results.map((list) => list.sort((a, b) => a.seed - b.seed));
+  const bySeed = (a: { seed: number }, b: { seed: number }): number => a.seed - b.seed;
+  return { results: results.map((list) => list.sort(bySeed)), failed: failed.sort(bySeed) };
 }
 
 interface Runner {

@@ -96,6 +96,28 @@ test('one that takes too long is given up, and more than a few do not wait', asy
   expect(made[0]!.closed).toBe(true);
 });
 
+test('the memory of the engine is waited for no longer than the answer, and not once it is taken back', async () => {
+  vi.useFakeTimers();
+  const { made, make } = silent();
+  const desk = new WhatIfDesk(make);
+  let give = (_: string): void => {};
+  const slow: ForetoldSession = {
+    ...session,
+    present: () => new Promise((resolve) => (give = resolve)),
+  };
+  const late = expect(desk.ask(slow, command, kept())).rejects.toThrow('not worked out within');
+  await vi.advanceTimersByTimeAsync(30_000);
+  await late;
+  const leaving = new AbortController();
+  const withdrawn = expect(desk.ask(slow, command, leaving.signal)).rejects.toThrow('taken back');
+  await vi.advanceTimersByTimeAsync(0);
+  leaving.abort();
+  await withdrawn;
+  give('{}');
+  await vi.advanceTimersByTimeAsync(0);
+  expect(made).toEqual([]);
+});
+
 test('when its thread dies, what was asked is refused and the next question begins another', async () => {
   const { made, make } = silent();
   let die: (why: string) => void = () => {};

@@ -51,7 +51,6 @@ export class WhatIfDesk implements OnModuleDestroy {
 
   async #work(session: ForetoldSession, command: Lever, withdrawn: AbortSignal): Promise<WhatIf> {
     if (withdrawn.aborted) throw WITHDRAWN;
-    const present = await session.present();
     const id = ++this.#last;
     let settled = (): void => {};
     const asked = new Promise<WhatIf | null>((answer, refuse) => {
@@ -67,7 +66,12 @@ export class WhatIfDesk implements OnModuleDestroy {
         clearTimeout(late);
         withdrawn.removeEventListener('abort', onAbort);
       };
-      this.#send(session, { id, command, present });
+      session
+        .present()
+        .then((present) => {
+          if (this.#asked?.id === id) this.#send(session, { id, command, present });
+        })
+        .catch(refuse);
     });
     try {
       const whatIf = await asked;

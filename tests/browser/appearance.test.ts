@@ -22,6 +22,8 @@ describe('before a session', () => {
     await inEachView(board.page, VIEWS, async (view) => {
       await board.lineUp.getByRole('button', { name: /^Confirm all/ }).waitFor();
       await expectInOrder(board, view);
+      // Labels find their places with the pictures after the window has its size.
+      await board.drawOn();
       expect(overlaps(await labelsOnTrack(board.page))).toEqual([]);
     });
   });

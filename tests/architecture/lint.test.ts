@@ -91,6 +91,7 @@ const rightImports = [
   ['libs/rehearsal', '@blockbell/railway'],
   ['libs/rehearsal', '@blockbell/planning'],
   ['libs/rehearsal', '@blockbell/simulation'],
+  ['libs/rehearsal', '@blockbell/staging'],
   ['libs/journal', '@blockbell/simulation'],
   ['libs/journal', 'node:fs'],
   ['libs/examples', '@blockbell/contract'],

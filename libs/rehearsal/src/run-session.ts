@@ -4,12 +4,12 @@ import {
   fastNow,
   storedPlaces,
   type DelayFigures,
-  type EngineState,
 } from '@blockbell/railway';
+import type { ReturnRun } from '@blockbell/staging';
 import { InvariantChecker } from './invariants/checker.js';
 import type { Violation } from './invariants/violation.js';
 import { Rehearsal, type RehearsalSetup, type StepObserver } from './rehearsal.js';
-import { ScriptedDispatcher } from './scripted-dispatcher.js';
+import { longestSession, passSeconds, SessionEnd } from './session-loop.js';
 import {
   arrivalsAtLastCall,
   punctuality,
@@ -19,6 +19,12 @@ import {
   type ServicesRun,
 } from './services-run.js';
 import { Tally, type Figures } from './tally/tally.js';
+
+/** A session to be run to its end. */
+export interface SessionSetup extends RehearsalSetup {
+  /** Whether the trains return to where they began once all work is done. */
+  readonly returns?: boolean;
+}
 
 /** How far a session has come. */
 export interface SessionProgress {
@@ -52,16 +58,14 @@ export interface SessionReport {
   readonly figures: Figures;
   /** The next line-up: where every train stands, as block id and the block end its front looks to. */
   readonly nextLineUp: ReturnType<typeof storedPlaces>;
+  /** Every return to start with how far it came, the last one last; none without one. */
+  readonly returns: readonly ReturnRun[];
   /** Content hash of the engine's state at the end: equal for equal files, seed and faults. */
   readonly digest: string;
 }
 
-/** How often the dispatcher looks round, physical ms. */
-const LOOK = 1000;
 /** How often progress is told, physical ms. */
 const TELL = 30_000;
-/** How much longer than booked a session may take, physical ms, before it is given up. */
-const PATIENCE = 60 * 60_000;
 
 /**
  * Runs a whole session, invariants checked after every step: power-up, line-up, timetable, end. Gives progress every
@@ -70,7 +74,7 @@ const PATIENCE = 60 * 60_000;
  * whoever wants to watch or to meddle and to ask the checker.
  */
 export function* runSession(
-  setup: RehearsalSetup,
+  setup: SessionSetup,
   observe?: StepObserver,
   begin?: (rehearsal: Rehearsal, checker: InvariantChecker) => void,
 ): Generator<SessionProgress, SessionReport, boolean | undefined> {
@@ -79,17 +83,11 @@ export function* runSession(
   const { world } = rehearsal;
   const checker = new InvariantChecker(rehearsal);
   const tally = new Tally(rehearsal);
-  const dispatcher = new ScriptedDispatcher(rehearsal);
+  const end = new SessionEnd(rehearsal, setup.returns === true);
   begin?.(rehearsal, checker);
-  const { start, end, ratio } = world.timetable;
-  const longest = Math.round((end - start) / ratio) + PATIENCE;
 
-  while (rehearsal.state.session.phase.kind !== 'ended' && rehearsal.now < longest) {
-    rehearsal.runTo(rehearsal.now + LOOK);
-    dispatcher.look();
-    if (isWorkDone(rehearsal.state)) {
-      rehearsal.command('scripted dispatcher', { kind: 'end-session' });
-    }
+  for (const _ of passSeconds(rehearsal, longestSession(world.timetable))) {
+    end.look();
     if (rehearsal.now % TELL === 0) {
       const breakOff = yield {
         now: rehearsal.now,
@@ -119,11 +117,7 @@ export function* runSession(
     },
     figures: tally.figures(),
     nextLineUp: storedPlaces(rehearsal),
+    returns: end.returned?.runs ?? [],
     digest: contentHash(rehearsal.state),
   };
 }
-
-/** Whether every train of a session that runs is done with its work. */
-export const isWorkDone = ({ session, trains }: EngineState): boolean =>
-  session.phase.kind === 'running' &&
-  trains.every(({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished');

@@ -1,21 +1,11 @@
 import type { Input, World } from '@blockbell/railway';
-import {
-  isWorkDone,
-  Rehearsal,
-  ScriptedDispatcher,
-  type RehearsalSetup,
-} from '@blockbell/rehearsal';
-
-/** How often the dispatcher looks round, physical ms. */
-const LOOK = 1000;
+import { isWorkDone, passSeconds, Rehearsal, type RehearsalSetup } from '@blockbell/rehearsal';
 
 /** Runs a session until all work is done, or for so many physical ms; `each` is called every second of them. */
 export function play(rehearsal: Rehearsal, until: number, each?: () => void): void {
-  const dispatcher = new ScriptedDispatcher(rehearsal);
-  while (rehearsal.now < until && !isWorkDone(rehearsal.state)) {
-    rehearsal.runTo(rehearsal.now + LOOK);
-    dispatcher.look();
+  for (const _ of passSeconds(rehearsal, until)) {
     each?.();
+    if (isWorkDone(rehearsal.state)) return;
   }
 }
 

@@ -10,7 +10,13 @@ import {
   type StockFile,
   type TimetableFile,
 } from '@blockbell/railway';
-import { InvariantChecker, isWorkDone, Rehearsal, ScriptedDispatcher } from '@blockbell/rehearsal';
+import {
+  InvariantChecker,
+  longestSession,
+  passSeconds,
+  Rehearsal,
+  SessionEnd,
+} from '@blockbell/rehearsal';
 import { drawDisturbances } from '../disturbances/draw.js';
 import { Failures } from '../disturbances/failures.js';
 import { LateDepartures } from '../disturbances/late-departures.js';
@@ -28,23 +34,21 @@ export interface RehearsalPlan {
   readonly dispatching: Dispatching;
   /** By which the staging yards are worked; sound for the layout and the stock. As the timetable has it if left out. */
   readonly rules?: StagingRulesFile;
+  /** Whether the trains return to where they began once all work is done. */
+  readonly returns?: boolean;
 }
 
 export type Dispatching = 'plan' | Precedence;
 
 /** Who gives the commands of a rehearsal. */
 const NAME = 'scripted dispatcher';
-/** How often the dispatcher looks round, physical ms. */
-const LOOK = 1000;
-/** How much longer than booked a session may take, physical ms, before it is given up. */
-const PATIENCE = 60 * 60_000;
 
 /**
  * Rehearses one session with the disturbances of a seed, invariants checked after every step: the same plan and seed, the same
  * result. `compiled`: the layout compiled already, for whoever runs many.
  */
 export function rehearseOnce(
-  { layout, stock, timetable, disturbances, dispatching, rules }: RehearsalPlan,
+  { layout, stock, timetable, disturbances, dispatching, rules, returns }: RehearsalPlan,
   seed: number,
   compiled?: Layout,
   choices: PlanningChoices = USUAL_CHOICES,
@@ -61,7 +65,7 @@ export function rehearseOnce(
   const drawn = drawDisturbances(world, disturbances, seed);
   for (const fault of drawn.faults) rehearsal.simulated.injectFault(fault);
   const checker = new InvariantChecker(rehearsal);
-  const dispatcher = new ScriptedDispatcher(rehearsal);
+  const end = new SessionEnd(rehearsal, returns === true);
   const crews = new LateDepartures(rehearsal, drawn.lateDepartures);
   new Failures(rehearsal, drawn.trainFailures, disturbances.lostContacts, seed).watch();
   const yards = new YardFilling(world);
@@ -70,17 +74,10 @@ export function rehearseOnce(
     const refused = rehearsal.command(NAME, { kind: 'follow-staging-rules', rules });
     if (refused !== null) throw new Error(`The staging rules were not checked: ${refused}`);
   }
-  const { start, end, ratio } = world.timetable;
-  const longest = Math.round((end - start) / ratio) + PATIENCE;
-
-  while (rehearsal.state.session.phase.kind !== 'ended' && rehearsal.now < longest) {
-    rehearsal.runTo(rehearsal.now + LOOK);
-    dispatcher.look();
+  for (const _ of passSeconds(rehearsal, longestSession(world.timetable))) {
     crews.look();
     yards.look(rehearsal.state, rehearsal.now);
-    if (isWorkDone(rehearsal.state)) {
-      rehearsal.command(NAME, { kind: 'end-session' });
-    }
+    end.look();
   }
   const { state } = rehearsal;
   return {

@@ -132,6 +132,11 @@ const FAILED_AS_DRAWN = [
   [572, 'a train was believed to reach what stood further off on its way than it is long'],
   [861, 'contact that came back under a standing train was taken for its head coming in'],
   [990, 'a drive moved under a train that a lost contact had set free'],
+  [
+    1011,
+    'a train put back on the track while power was off was reckoned where it had stood before',
+  ],
+  [1173, 'a train put further on while power was off was reckoned where it had stood before'],
 ] as const;
 
 describe('a session that failed once as it was drawn breaks nothing that no fault excuses', () => {

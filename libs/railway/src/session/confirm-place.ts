@@ -27,8 +27,9 @@ export function confirmPlace(
 
 /**
  * The head of a train that ran on while power was away is somewhere in the furthest occupied section of its path, or in
- * unseen track beyond. Where that section ends before the head was last seen, contact may be lost where it stands: then it
- * may be as far on as was reckoned before, and that the sections there read free proves nothing.
+ * unseen track beyond. So is that of one that stood: people put trains back on the track before power is raised again, and
+ * within a section nothing tells by how much. Where that section ends before the head was last seen, contact may be lost
+ * where it stands: then it may be as far on as was reckoned before, and that the sections there read free proves nothing.
  */
 function findHead(w: Writer, index: number): void {
   const train = w.train(index);
@@ -37,17 +38,22 @@ function findHead(w: Writer, index: number): void {
   const occupied = occupiedOnPath(w.world, w.state, index).filter(({ end }) => end > train.tail);
   const { own, other } = ownOccupied(occupied, stock.length);
   const furthest = own.at(-1);
-  if (!train.adrift || furthest === undefined) return;
-  train.adrift = false;
+  if (furthest === undefined) return;
   const lead = leadingUnseen(stock, train);
+  const { adrift } = train;
+  const { phase } = w.state.session;
+  const from = furthest.start + lead;
+  const mayBeMoved = from === train.edge && phase.kind === 'line-up' && phase.resumed;
+  if (!adrift && from <= train.edge && !mayBeMoved) return;
+  train.adrift = false;
   // Where it was seen last counts only while that is occupied: it may have come back.
   const before = train.edge;
   const wasSeenBeyond = furthest.end + lead <= before;
-  const from = furthest.start + lead;
   const end = pathEnd(train.path);
   train.edge = Math.min(wasSeenBeyond ? from : Math.max(before, from), end);
   const reach = unseenUpTo(piecesOf(w.world.layout, train.path), furthest.end) + lead;
-  const high = wasSeenBeyond ? Math.max(reach, furthestHead(model, train, w.now)) : reach;
+  const reckoned = wasSeenBeyond || !adrift ? furthestHead(model, train, w.now) : reach;
+  const high = Math.max(reach, reckoned);
   if (wasSeenBeyond) {
     train.blind.push(...sectionsSeen(w, index, furthest.end, before - lead));
     awaitDrawingUp(w, index);

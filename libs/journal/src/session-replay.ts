@@ -64,7 +64,7 @@ export class SessionReplay {
   /** From what {@link save} gave, on a world that was compiled for it. */
   static restore(world: World, seed: number, saved: SavedReplay): SessionReplay {
     const { state, workings } = JSON.parse(saved.engine) as SavedEngine;
-    restoreWorkings(world, workings);
+    restoreWorkings(world, state.added, workings);
     const { layout, stock } = world;
     const truth = JSON.parse(saved.layout) as SimulationState;
     return new SessionReplay(world, state, resumeSimulatedLayout({ layout, stock, seed }, truth));

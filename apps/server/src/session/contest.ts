@@ -43,6 +43,7 @@ const CONTESTED: ReadonlySet<Kind> = new Set([
   'go-first',
   'cancel-services',
   'restore-services',
+  'add-service',
 ]);
 
 /** Done to the session as a whole. */

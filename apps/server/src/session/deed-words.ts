@@ -37,6 +37,8 @@ export function deedWords(world: World, command: Command): string {
       return `cancelled services of ${train}`;
     case 'restore-services':
       return `had services of ${train} run after all`;
+    case 'add-service':
+      return `added the service ${command.service.name} to the work of ${train}`;
     case 'power-up':
       return 'switched the power on';
     case 'start':

@@ -12,7 +12,7 @@ import {
   workingId,
 } from './scalars.js';
 
-const call = z.strictObject({
+export const callSchema = z.strictObject({
   station: stationId,
   arrive: clockText.exactOptional(),
   depart: clockText.exactOptional(),
@@ -22,6 +22,12 @@ const call = z.strictObject({
     .meta({ description: 'in order of preference; absent: any track the train fits' })
     .exactOptional(),
   dwell: z.strictObject({ fast: seconds, real: seconds }).exactOptional(),
+});
+
+export const serviceSchema = z.strictObject({
+  id: serviceId,
+  name: text,
+  calls: z.array(callSchema),
 });
 
 /** The timetable file, format version 1. */
@@ -38,7 +44,7 @@ export const timetableSchema = z.strictObject({
     end: clockText,
     ratio: z.number().meta({ exclusiveMinimum: 0, description: '6 for 6:1' }),
   }),
-  services: z.array(z.strictObject({ id: serviceId, name: text, calls: z.array(call) })),
+  services: z.array(serviceSchema),
   connections: z.array(
     z.strictObject({
       from: serviceId,

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { serviceSchema } from '../files/timetable-schema.js';
 
 /**
  * What a board sees: one row per thing, sent whole in a snapshot and again whenever it changes. Indexes are
@@ -41,6 +42,13 @@ export const sessionView = z.strictObject({
   openQuestions: z.int(),
   /** Name of the rules by which staging yards are worked; null: none. Left out in recordings that are older than it. */
   stagingRules: z.string().nullish(),
+  /** What was added to the timetable since the session began. Left out in recordings that are older than it. */
+  added: z
+    .strictObject({
+      services: z.array(z.strictObject({ train: index, file: serviceSchema })),
+      workings: z.array(z.strictObject({ train: index, services: z.array(index) })),
+    })
+    .optional(),
   /** Who drives which train, by name; trains without a crew are not listed. */
   crews: z.array(z.strictObject({ train: index, name: z.string() })),
 });

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { clockText } from '../files/scalars.js';
+import { callSchema } from '../files/timetable-schema.js';
 
 const index = z.int().min(0);
 const fastTime = z.number().meta({ description: 'fast-clock ms since midnight' });
@@ -27,6 +29,21 @@ export const leverSchema = z.discriminatedUnion('kind', [
     through: index,
   }),
   z.strictObject({ kind: z.literal('restore-services'), train: index, service: index }),
+  z.strictObject({
+    kind: z.literal('add-service'),
+    train: index,
+    service: z.strictObject({
+      name: z.string().trim().min(1).max(60),
+      calls: z.array(callSchema).min(1).max(60).meta({
+        description:
+          'as in a timetable file; without any time the train goes as soon as it can; one alone is where it is to go',
+      }),
+      notBefore: clockText.optional(),
+    }),
+    before: index
+      .nullable()
+      .meta({ description: 'the service before which it is run; null: where its times belong' }),
+  }),
 ]);
 export type Lever = z.infer<typeof leverSchema>;
 

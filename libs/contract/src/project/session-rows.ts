@@ -1,6 +1,8 @@
 import { openQuestions } from '@blockbell/railway';
-import type { Alarm, EngineState, SessionPhase, World } from '@blockbell/railway';
+import type { Alarm, CallFile, EngineState, SessionPhase, World } from '@blockbell/railway';
 import type { AlarmView, SessionView } from '../messages/views.js';
+
+type AddedCall = NonNullable<SessionView['added']>['services'][number]['file']['calls'][number];
 
 /** What a board is told of a session that its engine doesn't know. */
 export interface SessionLabels {
@@ -31,9 +33,21 @@ export function sessionRow(world: World, state: EngineState, labels: SessionLabe
     districts: state.districts.map(({ power }) => power),
     openQuestions: openQuestions(world, state),
     stagingRules: state.staging.rules?.name ?? null,
+    added: addedRow(state),
     crews: labels.crews,
   };
 }
+
+const addedRow = ({ added }: EngineState): SessionView['added'] => ({
+  services: added.services.map(({ train, file }) => ({
+    train,
+    file: { ...file, calls: file.calls.map(callRow) },
+  })),
+  workings: added.workings.map(({ train, services }) => ({ train, services: [...services] })),
+});
+
+const callRow = ({ tracks, ...call }: CallFile): AddedCall =>
+  tracks === undefined ? call : { ...call, tracks: [...tracks] };
 
 function whyOf(phase: SessionPhase): string | null {
   switch (phase.kind) {

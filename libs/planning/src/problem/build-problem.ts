@@ -1,4 +1,4 @@
-import { blockOf, callBefore, type World } from '@blockbell/railway';
+import { blockOf, callBefore, useWork, type World } from '@blockbell/railway';
 import type { Problem } from '@blockbell/scheduling';
 import type { Situation, TrainSituation } from '../situation/situation.js';
 import { MOST_PLACES } from './choices.js';
@@ -22,6 +22,7 @@ export interface PlanningProblem {
  * @param world of the planner's own: its graphs number the places it looks at
  */
 export function buildProblem(world: World, situation: Situation, horizon: number): PlanningProblem {
+  useWork(world, situation.added);
   const aheads = situation.trains.map((state, train) =>
     state === null ? null : workAhead(world, situation, state, train, horizon),
   );

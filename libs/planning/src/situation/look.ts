@@ -32,6 +32,7 @@ export function lookAt(world: World, state: EngineState, now: number): Situation
     now,
     fast: fastNow(clock, now),
     ratio: clock.ratio,
+    added: state.added,
     closed: closedElements(world, state),
     trains: state.trains.map((train, index) => lookAtTrain(world, state, train, index, now)),
     arrivals: world.timetable.connections.map(({ from, station }) =>

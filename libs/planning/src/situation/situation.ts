@@ -1,4 +1,4 @@
-import type { Place } from '@blockbell/railway';
+import type { AddedWork, Place } from '@blockbell/railway';
 
 /**
  * All that a planner must know of a session: plain data, small enough to be sent to another thread. Times are physical
@@ -10,6 +10,8 @@ export interface Situation {
   /** Fast-clock ms at `now`, and how many of them pass in one physical ms. */
   readonly fast: number;
   readonly ratio: number;
+  /** What was added to the timetable. */
+  readonly added: AddedWork;
   /** Elements that no train may be sent over, and for how long: closed, failed or with something unknown on them. */
   readonly closed: readonly Closed[];
   /** By train; null for one that is not on the layout, or has no work and no place to leave. */

@@ -14,13 +14,9 @@ import { legStops } from '../timetable/legs.js';
 import { depart } from '../timetable/progress.js';
 import type { Place } from '../timetable/working-graph.js';
 import { leavePlan } from './follow-plan.js';
-import { adoptOrder, presentNodes } from './order.js';
+import { adoptOrder, findOrder, presentNodes } from './order.js';
 import type { OrderStep } from './safety-problem.js';
-import { beginSearch, continueSearch } from './safety-search.js';
 import { shortestWay } from './shortest-way.js';
-
-/** Expansions a person's wish may cost; it is answered within its step. */
-const SEARCH_LIMIT = 4000;
 
 /**
  * Sets a route for a train to a block that a person chose, over any number of blocks, all or nothing: the shortest way
@@ -159,15 +155,7 @@ export function orderFrom(w: Writer, index: number, node: number): readonly Orde
   }
   const nodes = presentNodes(w);
   nodes[index] = node;
-  const search = beginSearch(w.world.safety, nodes, w.state.dispatching.order, SEARCH_LIMIT);
-  const verdict = continueSearch(w.world.safety, search, SEARCH_LIMIT);
-  if (verdict.kind === 'safe') return verdict.order;
-  return verdict.kind === 'doomed'
-    ? refusal('would-lock', `If ${label} went there, the trains could no longer all finish.`)
-    : refusal(
-        'search-exhausted',
-        'Whether that is safe could not be worked out within the steps allowed.',
-      );
+  return findOrder(w, nodes, w.state.dispatching.order, `If ${label} went there`);
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

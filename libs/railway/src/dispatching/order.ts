@@ -1,9 +1,35 @@
 import type { Writer } from '../session/writer.js';
+import { refusal, type Refusal } from '../session/refusal.js';
 import { replay } from './proven-order.js';
 import type { OrderStep } from './safety-problem.js';
+import { beginSearch, continueSearch } from './safety-search.js';
+
+/** Expansions a person's wish may cost; it is answered within its step. */
+const SEARCH_LIMIT = 4000;
 
 /** Where each train's held path ends: the state whose safety counts. */
 export const presentNodes = (w: Writer): number[] => w.state.trains.map((train) => train.node);
+
+/**
+ * An order in which all trains finish from these nodes, or the reason why there is none.
+ * @param condition what would have to be so, the beginning of a sentence
+ */
+export function findOrder(
+  { world }: Writer,
+  nodes: readonly number[],
+  guide: readonly OrderStep[],
+  condition: string,
+): readonly OrderStep[] | Refusal {
+  const search = beginSearch(world.safety, nodes, guide, SEARCH_LIMIT);
+  const verdict = continueSearch(world.safety, search, SEARCH_LIMIT);
+  if (verdict.kind === 'safe') return verdict.order;
+  return verdict.kind === 'doomed'
+    ? refusal('would-lock', `${condition}, the trains could no longer all finish.`)
+    : refusal(
+        'search-exhausted',
+        'Whether that is safe could not be worked out within the steps allowed.',
+      );
+}
 
 /** Takes over a proven order after a grant; what had been refused may be safe now. */
 export function adoptOrder(w: Writer, order: readonly OrderStep[]): void {

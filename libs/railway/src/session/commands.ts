@@ -1,6 +1,7 @@
 import { unprovenDrive } from '../interlocking/authority.js';
 import { driveBeingProven } from '../interlocking/prove-again.js';
 import { routeByHand, turnRound } from '../dispatching/by-hand.js';
+import { addService } from '../dispatching/added/add-service.js';
 import { cancelServices, restoreServices } from '../dispatching/wishes/cancel.js';
 import { letGoFirst } from '../dispatching/wishes/first-wish.js';
 import { chooseTrack } from '../dispatching/wishes/track-wish.js';
@@ -100,6 +101,8 @@ function carryOut(w: Writer, by: string, command: Command): Refusal | null {
       return cancelServices(w, command.train, command.service, command.through);
     case 'restore-services':
       return restoreServices(w, command.train, command.service);
+    case 'add-service':
+      return addService(w, command.train, command.service, command.before);
     case 'follow-staging-rules':
       return followRules(w, command.rules);
   }
@@ -116,7 +119,7 @@ function unknownSubject(w: Writer, command: Command): Refusal | null {
       ? null
       : refusal('no-such-block', `Number ${command.block} is no detected track of this layout.`);
   }
-  if ('before' in command && stock.trains[command.before] === undefined) {
+  if (command.kind === 'go-first' && stock.trains[command.before] === undefined) {
     return refusal('no-such-train', `There is no train number ${command.before}.`);
   }
   if ('block' in command && layout.elements[command.block]?.kind !== 'block') {

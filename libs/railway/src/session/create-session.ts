@@ -2,15 +2,18 @@ import { setLimits } from '../interlocking/authority.js';
 import { noWishes } from '../dispatching/wishes/wish.js';
 import { pathInBlock } from '../interlocking/held-path.js';
 import { standing } from '../movement/reckoning.js';
+import { noAddedWork } from '../timetable/added-work.js';
 import { emptyStaging } from '../yards/staging-state.js';
 import { instant, um } from '../units.js';
 import type { EngineState, Precedence, TrainState } from './state.js';
-import type { World } from './world.js';
+import { useWork, type World } from './world.js';
 import { emptyLedger } from '../waiting/delay-ledger.js';
 import { Writer } from './writer.js';
 
 /** A session before power-up: nothing is known but the places where trains were stored. */
 export function createSession(world: World, precedence: Precedence = 'booked'): EngineState {
+  const added = noAddedWork();
+  useWork(world, added);
   const { layout, stock, timetable } = world;
   const state: EngineState = {
     revision: 0,
@@ -62,6 +65,7 @@ export function createSession(world: World, precedence: Precedence = 'booked'): 
       wishes: noWishes(),
     },
     staging: emptyStaging(stock.trains.length),
+    added,
     counts: {
       grants: 0,
       refusedDoomed: 0,

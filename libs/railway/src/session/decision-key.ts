@@ -14,7 +14,7 @@ export const decisionKey = (world: World, state: EngineState): string =>
   JSON.stringify(decisive(world, state));
 
 function decisive(world: World, state: EngineState): unknown {
-  const { session, dispatching, staging } = state;
+  const { session, dispatching, staging, added } = state;
   const { phase } = session;
   return [
     [phase.kind, phase.kind === 'line-up' && phase.settled, session.departuresHeld, session.begun],
@@ -66,6 +66,7 @@ function decisive(world: World, state: EngineState): unknown {
     [staging.waits.map((wait) => wait !== null), staging.visits, staging.lastUsed],
     dispatching.plan?.next,
     dispatching.wishes,
+    added,
     dispatching.plan?.plan.steps.map(({ train, leg, route, after }) => [train, leg, route, after]),
   ];
 }

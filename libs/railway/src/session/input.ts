@@ -1,3 +1,4 @@
+import type { WantedService } from '../dispatching/added/wanted-service.js';
 import type { DispatchPlan } from '../dispatching/plan.js';
 import type { StagingRulesFile } from '../yards/staging-rules-file.js';
 import type { DeviceEvent } from './device.js';
@@ -69,6 +70,13 @@ export type Command =
     }
   /** What was cancelled together with a service is run after all. */
   | { readonly kind: 'restore-services'; readonly train: number; readonly service: number }
+  /** A service that a train runs beside its work, before one of it, or, null, where its times belong. */
+  | {
+      readonly kind: 'add-service';
+      readonly train: number;
+      readonly service: WantedService;
+      readonly before: number | null;
+    }
   /** Works the staging yards by these rules from now on; null: by none. */
   | { readonly kind: 'follow-staging-rules'; readonly rules: StagingRulesFile | null };
 

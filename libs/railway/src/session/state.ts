@@ -4,6 +4,7 @@ import type { PlanInForce } from '../dispatching/plan.js';
 import type { Wishes } from '../dispatching/wishes/wish.js';
 import type { ElementIndex, Heading, RouteIndex } from '../layout/layout.js';
 import type { Reckoning } from '../movement/reckoning.js';
+import type { AddedWork } from '../timetable/added-work.js';
 import type { StagingState } from '../yards/staging-state.js';
 import type { DelayLedger, DelayParts } from '../waiting/delay-ledger.js';
 import type { ToldWait } from '../waiting/tell-waits.js';
@@ -36,6 +37,8 @@ export interface EngineState {
   deadlines: Deadline[];
   dispatching: DispatchingState;
   staging: StagingState;
+  /** What was added to the timetable. */
+  added: AddedWork;
   counts: SessionCounts;
 }
 

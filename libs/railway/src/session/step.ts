@@ -20,7 +20,7 @@ import { settleLineUp, takeLineUp } from './settle-line-up.js';
 import { busMessage, powerMessage } from './power.js';
 import { startAgain } from './start-again.js';
 import type { Deadline, EngineState } from './state.js';
-import type { World } from './world.js';
+import { useWork, type World } from './world.js';
 import { Writer, type Changes } from './writer.js';
 
 /** Node expansions of search in one step; longer searches go on between inputs. */
@@ -38,6 +38,7 @@ export interface StepResult {
  * time comes with the input, there is no chance. Deadlines that fell due before the input are handled first.
  */
 export function step(world: World, state: EngineState, input: Input): StepResult {
+  useWork(world, state.added);
   const now = Math.max(state.now, input.at);
   const w = new Writer(world, state, now, SEARCH_SLICE);
   state.now = now;

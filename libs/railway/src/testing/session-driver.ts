@@ -40,16 +40,29 @@ export class SessionDriver {
   readonly stuck = new Set<number>();
   /** Whether the state is written out as JSON and read again before every step. */
   roundTrip = false;
+  readonly #inputs: Input[] = [];
   readonly #pending: { readonly at: number; readonly event: DeviceEvent }[] = [];
 
-  constructor(layout: LayoutFile, stock: StockFile, timetable: TimetableFile) {
+  constructor(
+    private readonly layout: LayoutFile,
+    private readonly stock: StockFile,
+    private readonly timetable: TimetableFile,
+  ) {
     this.world = compileWorld(layout, stock, timetable);
     this.state = createSession(this.world);
+  }
+
+  /** All effects of the same inputs on a world of its own. */
+  replay(): Effect[] {
+    const world = compileWorld(this.layout, this.stock, this.timetable);
+    const state = createSession(world);
+    return this.#inputs.flatMap((input) => step(world, state, input).effects);
   }
 
   /** One step with this input, now. Returns its effects. */
   feed(input: Input): readonly Effect[] {
     if (this.roundTrip) this.state = JSON.parse(JSON.stringify(this.state)) as EngineState;
+    this.#inputs.push(structuredClone(input));
     const { effects } = step(this.world, this.state, input);
     for (const effect of effects) {
       this.effects.push(effect);

@@ -10,6 +10,8 @@ export interface Shuttle {
   readonly from: string;
   readonly runs: number;
   readonly priority: number;
+  /** When runs after the first are booked to leave, and to arrive; left out: as the first, at once. */
+  readonly later?: readonly [string, string];
 }
 
 const divided = (id: string): ReturnType<typeof block> => {
@@ -62,11 +64,12 @@ const layout = (): LayoutFile => {
 
 /** A running session of shuttles that all want to go at once and again as soon as they have arrived. */
 export function greedyShuttles(shuttles: readonly Shuttle[]): SessionDriver {
-  const services = shuttles.flatMap(({ from, runs }, train) =>
+  const services = shuttles.flatMap(({ from, runs, later }, train) =>
     Array.from({ length: runs }, (_, run) => {
       const [here, there] =
         from.startsWith('W') === (run % 2 === 0) ? ['West', 'East'] : ['East', 'West'];
-      return service(`S${train}-${run}`, `${here} - 09:00`, `${there} 09:01 -`);
+      const [depart, arrive] = (run === 0 ? undefined : later) ?? ['09:00', '09:01'];
+      return service(`S${train}-${run}`, `${here} - ${depart}`, `${there} ${arrive} -`);
     }),
   );
   const driver = new SessionDriver(

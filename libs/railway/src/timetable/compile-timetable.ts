@@ -19,7 +19,7 @@ const DEFAULT_DWELL = { fast: 30, real: 3 };
  * with one time has it as both its arrival and its departure.
  */
 export function compileTimetable(file: TimetableFile, layout: Layout, stock: Stock): Timetable {
-  const stations = new Map<string, Station>(layout.stations.map((it) => [it.file.id, it]));
+  const stations = stationsById(layout);
   const serviceIndex = new Map<string, number>(file.services.map(({ id }, index) => [id, index]));
   const service = (id: string): number => known(serviceIndex.get(id), 'service', id);
   const trainIndex = (id: string): number => known(stock.trainByName.get(id), 'train', id);
@@ -43,8 +43,13 @@ export function compileTimetable(file: TimetableFile, layout: Layout, stock: Sto
     start: time(file.clock.start),
     end: time(file.clock.end),
     ratio: file.clock.ratio,
-    services: file.services.map((it, index) =>
-      compileService(it, index, layout, station, known(trainOf.get(it.id), 'working of', it.id)),
+    services: compileServices(
+      file.services.map((it) => ({
+        file: it,
+        train: known(trainOf.get(it.id), 'working of', it.id),
+      })),
+      0,
+      layout,
     ),
     connections: file.connections.map((connection) => ({
       file: connection,
@@ -59,18 +64,33 @@ export function compileTimetable(file: TimetableFile, layout: Layout, stock: Sto
   };
 }
 
+/** Services of trains, numbered from `first` on. */
+export function compileServices(
+  services: readonly { readonly file: ServiceFile; readonly train: Train }[],
+  first: number,
+  layout: Layout,
+): Service[] {
+  const stations = stationsById(layout);
+  return services.map(({ file, train }, at) =>
+    compileService(file, first + at, layout, stations, train),
+  );
+}
+
+const stationsById = (layout: Layout): ReadonlyMap<string, Station> =>
+  new Map(layout.stations.map((it) => [it.file.id, it]));
+
 function compileService(
   file: ServiceFile,
   index: number,
   layout: Layout,
-  station: (id: string) => Station,
+  stations: ReadonlyMap<string, Station>,
   train: Train,
 ): Service {
   return {
     index,
     file,
     calls: file.calls.map((call): Call => {
-      const at = station(call.station);
+      const at = known(stations.get(call.station), 'station', call.station);
       const stops = (call.stop ?? 'call') === 'call';
       const dwell = call.dwell ?? (stops ? DEFAULT_DWELL : { fast: 0, real: 0 });
       return {

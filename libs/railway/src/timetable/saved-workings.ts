@@ -1,4 +1,5 @@
-import type { World } from '../session/world.js';
+import { useWork, type World } from '../session/world.js';
+import type { AddedWork } from './added-work.js';
 import type { Finding } from './working-graph.js';
 
 /**
@@ -10,7 +11,8 @@ export type SavedWorkings = readonly (readonly Finding[])[];
 export const saveWorkings = (world: World): SavedWorkings =>
   world.graphs.map(({ findings }) => findings);
 
-/** Gives the nodes of a world that was just compiled the numbers they had in another of the same files. */
-export function restoreWorkings(world: World, saved: SavedWorkings): void {
+/** Gives the nodes of a world that was just compiled the numbers they had in another of the same files, with the same work added. */
+export function restoreWorkings(world: World, added: AddedWork, saved: SavedWorkings): void {
+  useWork(world, added);
   world.graphs.forEach((graph, train) => graph.findAgain(saved[train] ?? []));
 }

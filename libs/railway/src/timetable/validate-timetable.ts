@@ -1,9 +1,11 @@
 import { fault } from '../faults/fault.js';
 import type { Fault } from '../faults/fault.js';
 import { checkIdentifiers } from '../faults/identifiers.js';
-import type { Layout } from '../layout/layout.js';
+import type { Layout, Station } from '../layout/layout.js';
 import type { Stock } from '../stock/train.js';
-import type { TimetableFile } from './timetable-file.js';
+import { formatClockText } from './clock-text.js';
+import type { ServiceFile, TimetableFile } from './timetable-file.js';
+import type { Timetable } from './timetable.js';
 import { checkCalls, checkOrderOfTimes } from './validation/calls.js';
 import { checkStoredPlaces, checkStoredTrains } from './validation/stored-places.js';
 import { checkWays } from './validation/ways.js';
@@ -48,6 +50,18 @@ export function checkTimetableForm(
     ...checkWorkings(file, stock),
     ...checkStoredPlaces(file, layout, stock),
   ];
+}
+
+/** Faults of one service alone, to be run within the hours of a timetable. */
+export function serviceFaults(
+  service: ServiceFile,
+  layout: Layout,
+  { start, end, ratio }: Pick<Timetable, 'start' | 'end' | 'ratio'>,
+): readonly Fault[] {
+  const stations = new Map<string, Station>(layout.stations.map((it) => [it.file.id, it]));
+  const clock = { start: formatClockText(start), end: formatClockText(end), ratio };
+  const file = { clock, services: [service] };
+  return [...checkCalls(file, stations), ...checkOrderOfTimes(file)];
 }
 
 const checkBelongs = (what: string, wanted: string, given: string): Fault[] =>

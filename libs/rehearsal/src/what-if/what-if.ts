@@ -61,15 +61,14 @@ export function askWhatIf(question: WhatIfQuestion, present: () => PresentSessio
   const courses = foretell(question, present);
   if (courses === null) return null;
   const { from, until, refusal, had, before, after } = courses;
-  const { world } = before;
   return {
     from: Math.round(from),
     until: Math.round(until),
     refusal,
     ...compareArrivals(had, before.state, after.state, until),
     lateness: {
-      before: latenessUntil(world, had, before.state, until),
-      after: latenessUntil(world, had, after.state, until),
+      before: latenessUntil(before.world, had, before.state, until),
+      after: latenessUntil(after.world, had, after.state, until),
     },
     standing: refusal === null ? trainsThatStand(before, after) : [],
   };
@@ -122,7 +121,7 @@ function leftOf({ state, now }: Rehearsal, until: number): number {
 function begin(question: WhatIfQuestion, { state, workings }: PresentSession): Rehearsal {
   const { layout, stock, timetable, planning } = question;
   const world: World = compileWorld(layout, stock, timetable);
-  restoreWorkings(world, workings);
+  restoreWorkings(world, state.added, workings);
   const simulated = presumedLayout(world, state, SEED);
   const setup = { layout, stock, timetable, seed: SEED };
   return new Rehearsal(planning === undefined ? setup : { ...setup, planning }, {

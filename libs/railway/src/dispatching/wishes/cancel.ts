@@ -5,6 +5,7 @@ import { beginService } from '../../waiting/keep-delays.js';
 import { orderFrom } from '../by-hand.js';
 import { leavePlan } from '../follow-plan.js';
 import { adoptOrder } from '../order.js';
+import { GONE } from './wish.js';
 import type { Cancellation } from './wish.js';
 
 /**
@@ -132,6 +133,12 @@ export function restoreServices(w: Writer, index: number, service: number): Refu
     return refusal('not-cancelled', `No such service of ${labelOf(w, index)} is cancelled.`);
   }
   const { leg, to, done } = cancellation;
+  if (leg === GONE) {
+    return refusal(
+      'too-late',
+      `${nameOf(w, service)} was left out for good when another service was added. Add it anew instead.`,
+    );
+  }
   if (done) {
     if (!standsAt(w, index, to)) {
       const text = `${labelOf(w, index)} has gone on with its work behind what was cancelled.`;

@@ -24,6 +24,8 @@ export function wishPhrase({ world }: Seen, command: Command): string | null {
       const until = service === through ? '' : ` to ${nameOf(through)}`;
       return `cancels ${nameOf(service)}${until} of ${labelOf(train)}`;
     }
+    case 'add-service':
+      return `adds the service ${command.service.name} to the work of ${labelOf(command.train)}`;
     case 'restore-services':
       return `has ${nameOf(command.service)} of ${labelOf(command.train)} run after all`;
     default:

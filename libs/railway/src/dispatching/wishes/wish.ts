@@ -19,6 +19,9 @@ export interface FirstWish {
   taken: number[];
 }
 
+/** The leg of services that a train has left out for good: its work has none for them any more. */
+export const GONE = -1;
+
 /** That a train leaves out services of its work. */
 export interface Cancellation {
   readonly train: number;

@@ -9,11 +9,14 @@ import type { CallFile, ServiceFile, TimetableFile } from '../timetable-file.js'
 /** Stations of the layout by id; null when no sound layout is at hand, then names are not examined. */
 export type Stations = ReadonlyMap<string, Station> | null;
 
+/** What of a timetable is examined here. */
+type TimesOfDay = Pick<TimetableFile, 'clock' | 'services'>;
+
 export const callPlace = (service: string, call: CallFile, index: number): string =>
   `${service} calls[${index}] ${call.station}`;
 
 /** The session's clock and every service's calls: that names and times are there and can be read. */
-export const checkCalls = (file: TimetableFile, stations: Stations): Fault[] => [
+export const checkCalls = (file: TimesOfDay, stations: Stations): Fault[] => [
   ...checkClock(file),
   ...file.services.flatMap((service, index) =>
     checkService(service, placeOf('services', index, service.id), stations),
@@ -21,13 +24,13 @@ export const checkCalls = (file: TimetableFile, stations: Stations): Fault[] => 
 ];
 
 /** Whether the times of every service rise, and lie within the session. */
-export const checkOrderOfTimes = (file: TimetableFile): Fault[] =>
+export const checkOrderOfTimes = (file: TimesOfDay): Fault[] =>
   file.services.flatMap((service, index) => {
     const place = placeOf('services', index, service.id);
     return [...checkRising(service, place), ...checkWithinSession(service, place, file)];
   });
 
-function checkClock({ clock }: TimetableFile): Fault[] {
+function checkClock({ clock }: TimesOfDay): Fault[] {
   const start = parseClockText(clock.start);
   const end = parseClockText(clock.end);
   return [
@@ -146,11 +149,7 @@ function checkRising(service: ServiceFile, place: string): Fault[] {
   });
 }
 
-function checkWithinSession(
-  service: ServiceFile,
-  place: string,
-  { clock }: TimetableFile,
-): Fault[] {
+function checkWithinSession(service: ServiceFile, place: string, { clock }: TimesOfDay): Fault[] {
   const timeOf = (text: string | undefined): number | null =>
     text === undefined ? null : parseClockText(text);
   const [start, end] = [timeOf(clock.start), timeOf(clock.end)];

@@ -1,8 +1,8 @@
 import { untrack } from 'svelte';
 import type { Frame } from './frame.svelte.js';
 
-/** So many pictures later than it comes; those before have more urgent things to show. */
-const LATER = 3;
+/** So many turns of words later than it comes; those before have more urgent things to tell. */
+const LATER = 2;
 
 /** Something that is shown a little later than it comes, the newest of it. To be made while a component is. */
 export class Afterwards<T> {
@@ -15,14 +15,14 @@ export class Afterwards<T> {
     $effect.pre(() => {
       const value = read();
       const isWaiting = untrack(() => this.#follow(value, frame));
-      if (isWaiting) void frame.pictures;
+      if (isWaiting) frame.waitForWords();
     });
   }
 
-  #follow(value: T, { pictures, seldom }: Frame): boolean {
+  #follow(value: T, { words, seldom }: Frame): boolean {
     if (value === this.current) return false;
-    this.#due ??= pictures + LATER;
-    if (!seldom && pictures < this.#due) return true;
+    this.#due ??= words + LATER;
+    if (!seldom && words < this.#due) return true;
     this.current = value;
     this.#due = null;
     return false;

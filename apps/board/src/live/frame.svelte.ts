@@ -1,11 +1,15 @@
 import { fastNow } from '@blockbell/railway';
 import type { Picture } from './picture.js';
 import { physicalNow, staleSince } from './time-estimate.js';
+import { Turns } from './turns.js';
 
 /** Pause between pictures while nothing moves, or where the viewer asked for little motion, ms. */
 const CALM_PAUSE = 250;
 
-/** The moment that is drawn: physical time, fast time, and whether the picture is stale. */
+/**
+ * The moment that is drawn: physical time, fast time, and whether the picture is stale. What changes on the page is brought on
+ * in turns, so that no frame of the screen bears all of it.
+ */
 export class Frame {
   /** Physical ms. */
   now = $state(0);
@@ -14,10 +18,15 @@ export class Frame {
   /** Wall-clock time of day since which the picture is stale, or null. */
   stale = $state<string | null>(null);
 
-  /** How many pictures were drawn. */
+  /** How many pictures of trains were drawn. */
   pictures = $state(0);
-  /** Whether pictures come seldom, since nothing moves or little motion was asked for. */
+  /** How often labels were moved along with the trains. */
+  labels = $state(0);
+  /** How often it was time to tell more in words. */
+  words = $state(0);
+  /** Whether pictures come seldom, since nothing moves or little motion was asked for; then all is brought on at once. */
   seldom = false;
+  #wordsWait = false;
 
   readonly #picture: Picture;
 
@@ -28,17 +37,39 @@ export class Frame {
   /** Draws until the returned function is called. */
   run(): () => void {
     const still = window.matchMedia('(prefers-reduced-motion: reduce)');
+    const turns = new Turns();
     let request = 0;
     let drawnAt = -Infinity;
+    let tookIn = false;
     const tick = (wall: number): void => {
       request = requestAnimationFrame(tick);
+      // The track of a message is painted now; trains follow with the next frame, whatever came meanwhile.
+      tookIn = !tookIn && this.#picture.takeIn?.() === true;
+      if (tookIn) {
+        drawnAt = -Infinity;
+        return;
+      }
       this.seldom = still.matches || !this.#moving();
       if (this.seldom && wall - drawnAt < CALM_PAUSE) return;
       drawnAt = wall;
-      this.#draw();
+      const turn = this.seldom ? 'all' : turns.next(this.#wordsWait);
+      if (turn === 'all' || turn === 'trains') this.#draw();
+      if (turn === 'all' || turn === 'labels') this.labels += 1;
+      if (turn === 'all' || turn === 'words') this.#tell();
     };
     request = requestAnimationFrame(tick);
     return () => cancelAnimationFrame(request);
+  }
+
+  /** Something is to be told in words: whoever calls this within an effect is told when it is time for more. */
+  waitForWords(): void {
+    void this.words;
+    this.#wordsWait = true;
+  }
+
+  #tell(): void {
+    this.#wordsWait = false;
+    this.words += 1;
   }
 
   #draw(): void {

@@ -5,7 +5,7 @@ import {
   NOT_SIGNED_IN,
   snapshotMessage,
 } from '@blockbell/contract/messages';
-import type { AnswerMessage, CommandMessage } from '@blockbell/contract/messages';
+import type { AnswerMessage, CommandMessage, DeltaMessage } from '@blockbell/contract/messages';
 import { io } from 'socket.io-client';
 import type { Socket } from 'socket.io-client';
 import { continues, mergeRows, replaceRows, revisionOf } from './live-rows.js';
@@ -21,6 +21,14 @@ import type { TimeAnchor } from './time-estimate.js';
 const ANSWER_PATIENCE = 5000;
 /** Pause before the session's files are asked for again, ms. */
 const RELOAD_PAUSE = 2000;
+/** How long what was heard may wait for a frame, ms. */
+const LATEST = 250;
+
+interface HeardDelta {
+  readonly delta: DeltaMessage;
+  /** When it came, monotonic ms. */
+  readonly at: number;
+}
 
 type Command = CommandMessage['command'];
 type Refusal = Extract<AnswerMessage, { ok: false }>['refusal'];
@@ -52,7 +60,14 @@ export class LiveSession implements Picture {
   #filesTrouble = $state.raw<string | null>(null);
   /** Why what the server says can't be read. */
   #speechTrouble = $state.raw<string | null>(null);
+  /** What the rows show. */
   #have: Revision | null = null;
+  /** What was heard last: the rows, and after them the deltas that wait. */
+  #heard: Revision | null = null;
+  /** Deltas that continue what we have, oldest first, until the next frame takes them in. */
+  #waiting: HeardDelta[] = [];
+  /** Whether a snapshot came since the last frame. */
+  #renewed = false;
   #socket: Socket;
   readonly #fetch = new RailwayFetch(
     () => loadRailway(),
@@ -87,7 +102,8 @@ export class LiveSession implements Picture {
     this.#socket.on('disconnect', (reason) => {
       this.connected = false;
       this.lostAt ??= performance.now();
-      this.#have = null;
+      this.takeIn();
+      this.#have = this.#heard = null;
       // Told to go by the server, socket.io leaves it to us to come back.
       if (reason === 'io server disconnect') dismissed();
     });
@@ -125,6 +141,19 @@ export class LiveSession implements Picture {
     return this.#ask(EVENTS.command, { by, command, ...seen });
   }
 
+  takeIn(): boolean {
+    const waiting = this.#waiting;
+    const last = waiting.at(-1);
+    const renewed = this.#renewed;
+    this.#renewed = false;
+    if (!last) return renewed;
+    this.#waiting = [];
+    for (const { delta } of waiting) mergeRows(this.rows, delta.rows);
+    this.#have = revisionOf(last.delta);
+    this.#anchorAt(last.delta.now, last.at);
+    return true;
+  }
+
   setPace(by: string, pace: number): Promise<Refusal | null> {
     return this.#ask(EVENTS.pace, { by, pace });
   }
@@ -149,20 +178,23 @@ export class LiveSession implements Picture {
       return;
     }
     const snapshot = parsed.data;
+    this.#waiting = [];
+    this.#renewed = true;
     replaceRows(this.rows, snapshot);
-    this.#have = revisionOf(snapshot);
+    this.#have = this.#heard = revisionOf(snapshot);
     this.resyncAskedAt = null;
     this.#speechTrouble = null;
-    this.#anchorAt(snapshot.now);
+    this.#anchorAt(snapshot.now, performance.now());
     if (this.#loaded !== null && this.railway === null) void this.#fetch.begin();
   }
 
   #onDelta(message: unknown): void {
     const parsed = deltaMessage.safeParse(message);
-    if (parsed.success && continues(this.#have, parsed.data)) {
-      mergeRows(this.rows, parsed.data.rows);
-      this.#have = revisionOf(parsed.data);
-      this.#anchorAt(parsed.data.now);
+    if (parsed.success && continues(this.#heard, parsed.data)) {
+      this.#heard = revisionOf(parsed.data);
+      this.#waiting.push({ delta: parsed.data, at: performance.now() });
+      // A page that nobody sees is drawn no frames.
+      if (this.#waiting.length === 1) setTimeout(() => this.takeIn(), LATEST);
       return;
     }
     if (this.resyncAskedAt !== null) return;
@@ -170,7 +202,7 @@ export class LiveSession implements Picture {
     this.#socket.emit(EVENTS.resync);
   }
 
-  #anchorAt(now: number): void {
-    this.anchor = { now, receivedAt: performance.now(), pace: this.rows.session?.pace ?? 1 };
+  #anchorAt(now: number, receivedAt: number): void {
+    this.anchor = { now, receivedAt, pace: this.rows.session?.pace ?? 1 };
   }
 }

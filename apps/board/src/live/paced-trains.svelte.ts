@@ -6,29 +6,28 @@ import { Pacer } from './pacer.js';
 import type { Picture } from './picture.js';
 import type { Railway } from './session-files.js';
 
-/** So many rows are told with one picture. */
-const MOST = 4;
-/** The first picture after a message has the track to paint; words come with the one after it. */
-const LATER = 2;
+/** So many rows are told with one turn of words, or this share of those that wait. */
+const LEAST = 2;
+const SHARE = 1 / 8;
 
 /**
- * What is told of the trains in words and lines: their rows a few with each picture, in the order in which they changed, so that
- * no picture bears the lines of all of them. To be made while a component is.
+ * What is told of the trains in words and lines: their rows a few at a time, in the order in which they changed, so that
+ * no frame bears the lines of all of them. To be made while a component is.
  */
 export class PacedTrains {
   readonly rows = new SvelteMap<number, TrainView>();
   readonly #pacer = new Pacer<TrainView>();
   /** The railway that the rows are about. */
   #railway: Railway | null = null;
-  /** The picture with which the next rows may be told. */
-  #due = 0;
+  /** The turn of words with which rows were told last. */
+  #turn = 0;
 
   constructor(live: Picture, frame: Frame) {
     $effect.pre(() => {
       const trains = new Map(live.rows.trains.entries());
       const { railway } = live;
       const isBehind = untrack(() => this.#follow(trains, railway, frame));
-      if (isBehind) void frame.pictures;
+      if (isBehind) frame.waitForWords();
     });
   }
 
@@ -36,19 +35,20 @@ export class PacedTrains {
   #follow(
     trains: ReadonlyMap<number, TrainView>,
     railway: Railway | null,
-    { pictures, seldom }: Frame,
+    { words, seldom }: Frame,
   ): boolean {
     const isOther = railway !== this.#railway;
     this.#railway = railway;
     if (isOther || seldom || this.rows.size === 0) return this.#bring(trains, Infinity);
-    if (!this.#pacer.isBehind) this.#due = pictures + LATER;
-    return this.#bring(trains, pictures < this.#due ? 0 : MOST);
+    const isTurn = words !== this.#turn;
+    this.#turn = words;
+    return this.#bring(trains, isTurn ? Math.max(LEAST, Math.ceil(this.#pacer.left * SHARE)) : 0);
   }
 
   #bring(trains: ReadonlyMap<number, TrainView>, most: number): boolean {
     for (const [train, row] of this.#pacer.take(trains, most))
       if (row) this.rows.set(train, row);
       else this.rows.delete(train);
-    return this.#pacer.isBehind;
+    return this.#pacer.left > 0;
   }
 }

@@ -20,8 +20,8 @@ export class Pacer<Row> {
     return taken;
   }
 
-  /** Whether rows were left over. */
-  get isBehind(): boolean {
-    return this.#waiting.size > 0;
+  /** How many rows were left over. */
+  get left(): number {
+    return this.#waiting.size;
   }
 }

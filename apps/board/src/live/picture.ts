@@ -7,6 +7,8 @@ export interface Picture extends LinkFacts {
   readonly rows: ReactiveRows;
   readonly railway: Railway | null;
   readonly anchor: TimeAnchor;
+  /** Brings the rows what was heard since the last time; whether there was anything. */
+  takeIn?(): boolean;
   /** Before a moment (physical ms) is drawn; a recording brings its rows there. */
   reach?(now: number): void;
 }

@@ -38,6 +38,8 @@ export class Recording implements Picture {
   /** Counts what was asked for: an answer that comes too late is not shown. */
   #asked = 0;
   #waiting = false;
+  /** Whether another moment was gone to since the last frame. */
+  #sought = false;
 
   constructor(session: number) {
     this.#session = session;
@@ -73,6 +75,7 @@ export class Recording implements Picture {
       const part = this.#shelf.held(moment.part) ?? (await this.#shelf.fetch(moment.part));
       if (asked !== this.#asked) return;
       this.#show(part, moment.run, moment.at);
+      this.#sought = true;
       this.trouble = null;
     } catch (error) {
       if (asked !== this.#asked) return;
@@ -119,6 +122,12 @@ export class Recording implements Picture {
     if (alarm === null) return false;
     void this.seek(alarm.position);
     return true;
+  }
+
+  takeIn(): boolean {
+    const sought = this.#sought;
+    this.#sought = false;
+    return sought;
   }
 
   /** Before a moment is drawn: what had changed by then comes in. */

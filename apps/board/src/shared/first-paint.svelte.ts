@@ -1,3 +1,5 @@
+import { whenIdle } from './when-idle.js';
+
 /**
  * Whether what is on the page since this was made has been painted: what is less urgent waits for that. To be made
  * while a component is.
@@ -7,14 +9,14 @@ export class FirstPaint {
 
   constructor() {
     $effect(() => {
-      let timer: ReturnType<typeof setTimeout> | undefined;
-      // The picture is painted after the callbacks of its frame; the next task comes after that.
+      let callOff: (() => void) | undefined;
+      // The picture is painted after the callbacks of its frame; the page has nothing to do only after that.
       const request = requestAnimationFrame(() => {
-        timer = setTimeout(() => (this.done = true));
+        callOff = whenIdle(() => (this.done = true));
       });
       return () => {
         cancelAnimationFrame(request);
-        clearTimeout(timer);
+        callOff?.();
       };
     });
   }

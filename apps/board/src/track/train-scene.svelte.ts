@@ -66,6 +66,8 @@ export class TrainScene {
   #field: unknown = null;
   #kept: unknown = null;
   #view = '';
+  /** Whether trains have moved since labels were placed. */
+  #moved = false;
 
   /** `labels`: of all trains, by their number. */
   constructor(
@@ -79,19 +81,28 @@ export class TrainScene {
     });
   }
 
-  /** Brings trains and labels to a moment (physical ms). `kept`: marks that no label may cover. */
-  follow(rows: Iterable<TrainView>, now: number, kept: readonly Box[]): void {
+  /** Brings trains to a moment (physical ms). */
+  follow(rows: Iterable<TrainView>, now: number): void {
+    if (this.#moving.follow(rows, now, this.map.view.scale)) this.#moved = true;
+  }
+
+  /** Brings labels to where the trains are. `kept`: marks that no label may cover. True when leaders may be others. */
+  followLabels(kept: readonly Box[]): boolean {
     const { map } = this;
     const { scale, offsetX, offsetY, width, height } = map.view;
-    const moved = this.#moving.follow(rows, now, scale);
+    const moved = this.#moved;
+    this.#moved = false;
     const view = `${scale} ${offsetX} ${offsetY} ${width} ${height}`;
-    if (!moved && view === this.#view && map.field === this.#field && kept === this.#kept) return;
+    if (!moved && view === this.#view && map.field === this.#field && kept === this.#kept)
+      return false;
     // Other names, other places: nothing is worth staying for.
     if (map.field !== this.#field) this.#choices.clear();
     this.#view = view;
     this.#field = map.field;
     this.#kept = kept;
+    const ledBefore = this.#leaders.length > 0;
     this.#placeLabels(kept);
+    return ledBefore || this.#leaders.length > 0;
   }
 
   /** Paints what was followed. */

@@ -12,8 +12,10 @@ export function elementsHeld(steps: readonly Step[]): ReadonlySet<ElementIndex> 
 
 /** What a route alone may hold: its elements, and as negative numbers the sections that see any of them. */
 function heldAlone(steps: readonly Step[]): ReadonlySet<number> {
-  const held = new Set<number>(elementsHeld(steps));
-  for (const { pieces } of steps) {
+  const held = new Set<number>();
+  for (const { element, gaps, pieces } of steps) {
+    held.add(element);
+    for (const gap of gaps) held.add(gap.element);
     for (const { section } of pieces) if (section >= 0) held.add(-1 - section);
   }
   return held;

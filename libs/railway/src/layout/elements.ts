@@ -49,6 +49,21 @@ function driveOf(file: ElementFile): DriveInfo | null {
   return 'drive' in file ? { ...file.drive, positions: POSITIONS[file.kind] } : null;
 }
 
+/** What only a block has. */
+function blockPart(
+  file: BlockFile,
+  index: number,
+  graph: TrackGraph,
+): Pick<Element, 'length' | 'stopMarks' | 'fouling' | 'permitted'> {
+  const fouling = [foulingAhead(index, 'b', graph), foulingAhead(index, 'a', graph)] as const;
+  return {
+    length: blockLength(file),
+    stopMarks: [stopMark(file, 'b', fouling[0]), stopMark(file, 'a', fouling[1])],
+    fouling,
+    permitted: PERMITTED[file.directions],
+  };
+}
+
 /** The file's elements, then one element of kind `polarity` for each reversing section. */
 export function compileElements(
   file: LayoutFile,
@@ -56,15 +71,15 @@ export function compileElements(
   sectionByName: ReadonlyMap<string, SectionIndex>,
 ): readonly Element[] {
   const levelOf = new Map(file.levels.map((level, index) => [level.id, index]));
-  const onLevel = (element: ElementFile | undefined): Pick<Element, 'level' | 'hidden'> => {
-    const level = levelOf.get(element?.draw?.level ?? '') ?? 0;
-    return { level, hidden: file.levels[level]?.hidden ?? false };
-  };
   const sectionsOf = (element: ElementFile): readonly SectionIndex[] =>
     sectionIdsOf(element).flatMap((id) => sectionByName.get(id) ?? []);
 
   const track = file.elements.map((element, index): Element => {
-    const common = {
+    const level = levelOf.get(element.draw?.level ?? '') ?? 0;
+    const { length, stopMarks, fouling, permitted } =
+      element.kind === 'block' ? blockPart(element, index, graph) : NO_BLOCK;
+    // One literal: put together from parts, thousands of elements take several times as long.
+    return {
       index,
       id: element.id,
       kind: element.kind,
@@ -73,16 +88,12 @@ export function compileElements(
       legs: legsOf(element, file.scaleRatio),
       drive: driveOf(element),
       sections: sectionsOf(element),
-      ...onLevel(element),
-    };
-    if (element.kind !== 'block') return { ...common, ...NO_BLOCK };
-    const fouling = [foulingAhead(index, 'b', graph), foulingAhead(index, 'a', graph)] as const;
-    return {
-      ...common,
-      length: blockLength(element),
-      stopMarks: [stopMark(element, 'b', fouling[0]), stopMark(element, 'a', fouling[1])],
+      level,
+      hidden: file.levels[level]?.hidden ?? false,
+      length,
+      stopMarks,
       fouling,
-      permitted: PERMITTED[element.directions],
+      permitted,
     };
   });
 

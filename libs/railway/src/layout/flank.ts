@@ -48,6 +48,7 @@ function withoutContradiction(
 
 /** Two branches may end at the same protection; it is named once. */
 function distinct(protections: readonly Protection[]): readonly Protection[] {
+  if (protections.length < 2) return protections;
   const byContent = new Map(protections.map((by) => [canonicalJson(by), by]));
   return [...byContent.values()];
 }

@@ -129,6 +129,12 @@ const FAILED_AS_DRAWN = [
     186,
     'a train that stalled unnoticed on its last stretch was reckoned at its mark and stood for ever',
   ],
+  [398, 'a train was said to be where another stood, and waited for ever for its own rear'],
+  [
+    502,
+    'cars that lay on the way of a train kept its place from being confirmed, and nobody lifted them',
+  ],
+  [505, 'a block was said to be clear with a train in it that the section asked about did not see'],
   [572, 'a train was believed to reach what stood further off on its way than it is long'],
   [861, 'contact that came back under a standing train was taken for its head coming in'],
   [990, 'a drive moved under a train that a lost contact had set free'],
@@ -136,6 +142,7 @@ const FAILED_AS_DRAWN = [
     1011,
     'a train put back on the track while power was off was reckoned where it had stood before',
   ],
+  [1015, 'what a train had left was not proven behind it when a person had put it further on'],
   [1173, 'a train put further on while power was off was reckoned where it had stood before'],
 ] as const;
 

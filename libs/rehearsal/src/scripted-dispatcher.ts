@@ -78,6 +78,7 @@ export class ScriptedDispatcher {
   /** Answers every open row of the line-up by what really stands there. */
   #answer(): void {
     const { world, state } = this.rehearsal;
+    this.#liftLost();
     for (const row of lineUpRows(world, state)) {
       if (row.status === 'ask' || row.status === 'missing' || row.status === 'mismatch') {
         this.#sayWhere(row.train);
@@ -89,7 +90,8 @@ export class ScriptedDispatcher {
 
   #seeToHalted(): void {
     const { state } = this.rehearsal;
-    this.#clearLost();
+    this.#liftLost();
+    this.#clearBehind();
     this.#putBackStrays();
     state.trains.forEach(({ activity, identity }, train) => {
       if (activity.kind !== 'halted') return;
@@ -151,8 +153,8 @@ export class ScriptedDispatcher {
     this.rehearsal.simulated.injectFault({ kind: 'hand-moved', at: this.rehearsal.now, train, to });
   }
 
-  /** Whether another train stands in the block. */
-  #isTaken(block: number, except: number): boolean {
+  /** Whether anything stands in the block, but for one train. */
+  #isTaken(block: number, except = -1): boolean {
     return this.rehearsal.simulated.truth
       .trains()
       .some(
@@ -162,21 +164,27 @@ export class ScriptedDispatcher {
       );
   }
 
-  /** A section nobody accounts for: clear if nothing is in it, otherwise wait until its train is placed. */
+  /** A section nobody accounts for: clear if nothing is in its block, otherwise wait until its train is placed. */
   #sayClear(section: number): void {
     const { simulated, world } = this.rehearsal;
     if (simulated.truth.section(section).occupied) return;
     for (const block of world.layout.sections[section]!.elements) {
+      if (this.#isTaken(block)) continue;
       if (this.#give({ kind: 'confirm-clear', block }) === null) return;
     }
   }
 
-  /** Lifts off cars that lie about. Where a train has passed and nothing lies, the detector is what is wrong. */
-  #clearLost(): void {
-    const { state, simulated, now } = this.rehearsal;
+  /** Lifts off cars that lie about. */
+  #liftLost(): void {
+    const { simulated, now } = this.rehearsal;
     for (const { train, leftBehind } of simulated.truth.trains()) {
       if (leftBehind) simulated.injectFault({ kind: 'cars-lifted', at: now, train });
     }
+  }
+
+  /** Where a train has passed and nothing lies, the detector is what is wrong. */
+  #clearBehind(): void {
+    const { state } = this.rehearsal;
     state.sections.forEach((_, section) => {
       if (this.#isAlarmedBehind(section)) this.#sayClear(section);
     });

@@ -3,6 +3,7 @@ import { clearAlarm, raiseAlarm } from '../session/alarms.js';
 import type { PathItem } from '../session/state.js';
 import type { Writer } from '../session/writer.js';
 import { readingEnds } from '../occupancy/evidence.js';
+import { seenOnlyBehind } from '../occupancy/seen-only-behind.js';
 import { noteClosed } from './for-work.js';
 import { releaseFlank } from './flank-protection.js';
 import { show } from './signals.js';
@@ -54,6 +55,14 @@ export function leftBehind(w: Writer, section: number): void {
     `Section ${id} stays occupied though ${label} has passed it whole.`,
     'Look for a lost vehicle or a detector that sticks. It stays closed until it reads free or you say that it is clear.',
   );
+  if (w.state.trains[claim]!.activity.kind !== 'standing' || seenOnlyBehind(w, claim) === null)
+    return;
+  w.follow({
+    kind: 'halt',
+    train: claim,
+    why: `section ${id} behind it is occupied, and all that it should stand on reads free`,
+    mend: `Look whether ${label} stands in section ${id}, and say where it stands.`,
+  });
 }
 
 /** Gives up one element of a path that no longer contains it. */

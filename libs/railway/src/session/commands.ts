@@ -14,6 +14,7 @@ import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
 import { goOn } from './go-on.js';
 import { findHeadFromEdge } from '../occupancy/find-head.js';
+import { seenOnlyBehind } from '../occupancy/seen-only-behind.js';
 import { proveTail } from '../occupancy/tail-proof.js';
 import { settleClock } from '../timetable/fast-clock.js';
 import { acknowledgeAlarm } from './alarms.js';
@@ -316,6 +317,14 @@ function release(w: Writer, index: number): Refusal | null {
   if (unproven !== null) {
     const { id } = w.world.layout.elements[unproven]!;
     return refusal('not-proven', `${id} on the way of ${label} is not proven; set it right first.`);
+  }
+  const behind = seenOnlyBehind(w, index);
+  if (behind !== null) {
+    const { id } = w.world.layout.sections[behind]!;
+    return refusal(
+      'seen-behind',
+      `All that ${label} should stand on reads free, and section ${id} behind it is occupied; say where it stands first.`,
+    );
   }
   const obstacle = findHeadFromEdge(w, index);
   if (obstacle !== null) {

@@ -35,7 +35,11 @@ function findHead(w: Writer, index: number): void {
   const train = w.train(index);
   const model = w.world.models[index]!;
   const stock = w.world.stock.trains[index]!;
-  const occupied = occupiedOnPath(w.world, w.state, index).filter(({ end }) => end > train.tail);
+  const onWay = occupiedOnPath(w.world, w.state, index);
+  const ahead = onWay.filter(({ end }) => end > train.tail);
+  // Nothing is seen where it should stand, and something is behind: it never came so far.
+  const fellShort = ahead.length === 0 && onWay.length > 0;
+  const occupied = fellShort ? onWay : ahead;
   const { own, other } = ownOccupied(occupied, stock.length);
   const furthest = own.at(-1);
   if (furthest === undefined) return;
@@ -44,8 +48,9 @@ function findHead(w: Writer, index: number): void {
   const { phase } = w.state.session;
   const from = furthest.start + lead;
   const mayBeMoved = from === train.edge && phase.kind === 'line-up' && phase.resumed;
-  if (!adrift && from <= train.edge && !mayBeMoved) return;
+  if (!adrift && !fellShort && from <= train.edge && !mayBeMoved) return;
   train.adrift = false;
+  if (fellShort) train.tail = train.path[0]!.start;
   // Where it was seen last counts only while that is occupied: it may have come back.
   const before = train.edge;
   const wasSeenBeyond = furthest.end + lead <= before;

@@ -5,6 +5,7 @@ import { blockOf, opposite } from '../layout/layout.js';
 import { clearHalt } from '../movement/halt.js';
 import { stands } from '../movement/standing.js';
 import { doubtOf, forgetDoubt, isOwnPlace, leaveDoubt, personSpeaks } from '../occupancy/doubt.js';
+import { proveTail } from '../occupancy/tail-proof.js';
 import { confirmPlace } from './confirm-place.js';
 import { goOn } from './go-on.js';
 import { mayRun } from './phase.js';
@@ -105,7 +106,11 @@ function usableHeading(w: Writer, index: number, heading: number): number {
 function settle(w: Writer, index: number): void {
   clearAlarm(w, `identity:${index}`);
   clearHalt(w, index);
-  if (mayRun(w.state)) goOn(w, index);
+  if (mayRun(w.state)) {
+    // What it has left may have read free before: no message will come of that.
+    proveTail(w, index);
+    goOn(w, index);
+  }
   for (const { section } of piecesOf(w.world.layout, w.state.trains[index]!.path)) {
     if (section >= 0) clearAlarm(w, `stranger:${w.world.layout.sections[section]!.id}`);
   }

@@ -6,6 +6,7 @@ import { addProve } from './commands/prove.js';
 import { addExhaust } from './commands/exhaust.js';
 import { addExplain } from './commands/explain.js';
 import { addRehearse } from './commands/rehearse.js';
+import { addReturn } from './commands/return.js';
 import { addReplay } from './commands/replay.js';
 import { addSummary } from './commands/summary.js';
 import { addTimetable } from './commands/timetable.js';
@@ -30,6 +31,7 @@ const COMMANDS: readonly AddCommand[] = [
   addTrial,
   addStaging,
   addRehearse,
+  addReturn,
   addEndure,
   addReplay,
   addExplain,

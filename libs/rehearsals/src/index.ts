@@ -1,13 +1,13 @@
 export { NO_DISTURBANCES, USUAL_DISTURBANCES } from './disturbances/usual.js';
 export type { LateDeparture } from './disturbances/draw.js';
 export { LateDepartures } from './disturbances/late-departures.js';
-export { rehearseOnce } from './session/rehearse-once.js';
+export { isSameWay, rehearseOnce } from './session/rehearse-once.js';
 export type { Dispatching, RehearsalPlan } from './session/rehearse-once.js';
 export type { SessionResult, SessionWait } from './session/session-result.js';
 export { rehearseMany } from './pool/rehearse-many.js';
 export type { ManyProgress, ManyRehearsals } from './pool/rehearse-many.js';
 export { buildReport } from './report/build-report.js';
-export { compareResults } from './report/compare.js';
+export { commonStops, compareResults } from './report/compare.js';
 export type { ComparedLine, Comparison } from './report/compare.js';
 export type { RehearsalReport } from './report/report.js';
 export { studentQuantile } from './report/statistics.js';

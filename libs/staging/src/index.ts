@@ -17,7 +17,8 @@ export type { ComingNow, TrackOption, YardNow, YardTrackNow, YardTrain } from '.
 export { yardNow } from './now/yard-now.js';
 export type { Whereabouts } from './now/whereabouts.js';
 export { answered, beginReturn, dueCommands, isOver } from './return/carry-out.js';
-export type { DueCommand, MoveProgress, MoveStage, ReturnRun } from './return/carry-out.js';
-export { isThere, placeText } from './return/fit-to-move.js';
+export type { MoveStage, ReturnRun } from './return/carry-out.js';
 export { planReturn } from './return/plan-return.js';
-export type { LeftCode, LeftTrain, ReturnMove, ReturnPlan } from './return/return-plan.js';
+export type { LeftCode, ReturnPlan } from './return/return-plan.js';
+export { tellReturn } from './return/return-words.js';
+export type { ReturnTold } from './return/return-words.js';

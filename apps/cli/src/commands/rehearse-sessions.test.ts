@@ -49,6 +49,21 @@ describe('blockbell rehearse --sessions', () => {
     expect(comparison.pairs).toBe(3);
   });
 
+  it('does not compare a way with itself', async () => {
+    const same = ['--dispatching', 'booked', '--against-dispatching', 'booked'];
+    const { exit, err } = await rehearse('--sessions', '1', ...same);
+    expect(exit).toBe(2);
+    expect(err).toContain('the second way is the same as the first');
+  });
+
+  it('lets the trains return to where they began, so that each session ends as it began', async () => {
+    const args = ['--dispatching', 'booked', '--disturbances', 'none', '--json'];
+    const { out } = await rehearse('--sessions', '2', '--workers', '1', '--return', ...args);
+    const { report } = JSON.parse(out) as { report: RehearsalReport };
+    expect(report.returns).toBe(true);
+    expect(report.ends.asBegan).toMatchObject({ hits: 2, of: 2 });
+  });
+
   it('compares with another timetable, and refuses one that is not sound', async () => {
     const later = example.write(
       'later.json',

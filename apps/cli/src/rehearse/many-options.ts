@@ -18,6 +18,7 @@ export interface ManyOptions {
   readonly againstDispatching?: Dispatching;
   readonly rules?: string;
   readonly againstRules?: string;
+  readonly return?: boolean;
   readonly out?: string;
 }
 
@@ -53,6 +54,10 @@ export const withManyOptions = (command: Command): Command =>
       '--against-rules <file>',
       'with --sessions: other staging rules, same seeds, to compare',
     )
+    .option(
+      '--return',
+      'with --sessions: the trains return to where they began before each session ends',
+    )
     .option('--out <folder>', 'with --sessions: write JSON, CSV, pictures and a page there');
 
 /** The disturbances named; the usual ones where none are. */
@@ -87,6 +92,7 @@ export function refuseManyOptions(options: ManyOptions): void {
     options.againstDispatching === undefined ? '' : '--against-dispatching',
     options.rules === undefined ? '' : '--rules',
     options.againstRules === undefined ? '' : '--against-rules',
+    options.return === undefined ? '' : '--return',
     options.out === undefined ? '' : '--out',
   ].filter((name) => name !== '');
   if (given.length > 0) {

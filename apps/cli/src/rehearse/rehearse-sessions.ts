@@ -2,8 +2,10 @@ import { performance } from 'node:perf_hooks';
 import { compileWorld } from '@blockbell/railway';
 import {
   buildReport,
+  commonStops,
   compareResults,
   comparedRows,
+  isSameWay,
   rehearseMany,
   summaryRows,
   type RehearsalPlan,
@@ -60,16 +62,15 @@ export async function rehearseSessions(
   });
   process.off('SIGINT', interrupt);
 
+  const worlds = plans.map((it) => compileWorld(it.layout, it.stock, it.timetable));
   const reports = plans.map((plan, index) =>
-    buildReport(
-      plan,
-      compileWorld(plan.layout, plan.stock, plan.timetable),
-      results[index]!,
-      sessions,
-    ),
+    buildReport(plan, worlds[index]!, results[index]!, sessions),
   );
   const [report, against] = reports as [RehearsalReport, RehearsalReport?];
-  const comparison = against === undefined ? null : compareResults(results[0]!, results[1]!);
+  const comparison =
+    against === undefined
+      ? null
+      : compareResults(results[0]!, results[1]!, commonStops(worlds[0]!, worlds[1]!));
   terminal.out(
     asked.json === true
       ? JSON.stringify({ report, against: against ?? null, comparison }, null, 2)
@@ -117,6 +118,7 @@ function plansOf(
     disturbances,
     dispatching,
     ...(rules === undefined ? {} : { rules }),
+    ...(asked.return === true ? { returns: true } : {}),
   };
   const { against, againstDispatching, againstRules } = asked;
   if (against === undefined && againstDispatching === undefined && againstRules === undefined) {
@@ -129,6 +131,10 @@ function plansOf(
     ...(against === undefined ? {} : { timetable: otherTimetable(against, first) }),
     ...(otherRules === undefined ? {} : { rules: otherRules }),
   };
+  if (isSameWay(first, second))
+    throw new UsageError(
+      '--against…: the second way is the same as the first; name one that differs',
+    );
   return [first, second];
 }
 

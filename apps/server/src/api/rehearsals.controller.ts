@@ -16,14 +16,20 @@ import {
   type RehearsalsMessage,
   type RehearsalsView,
 } from '@blockbell/contract';
-import { USUAL_DISTURBANCES, type RehearsalPlan } from '@blockbell/rehearsals';
+import { refusal } from '@blockbell/railway';
+import { isSameWay, USUAL_DISTURBANCES, type RehearsalPlan } from '@blockbell/rehearsals';
 import { FileLibrary } from '../files/file-library.js';
+import { RefusalException } from '../refusal/refusal.exception.js';
 import { RehearsalDesk } from '../rehearsals/rehearsal-desk.js';
 import { SessionService } from '../session/session.service.js';
 import { For } from './sign-in.guard.js';
 import { apiSchema, ZodBody } from './zod-body.js';
 
 const WAYS = ['first', 'second'];
+const SAME_WAY = refusal(
+  'same-way',
+  'The way to compare with is the same as the first. Choose another timetable or another way of dispatching.',
+);
 const WAY = { name: 'way', enum: WAYS };
 
 /** Sessions rehearsed in the background. */
@@ -58,15 +64,16 @@ export class RehearsalsController {
   @ApiResponse({ status: 409, description: 'Rehearsals go on already' })
   @ApiResponse({
     status: 422,
-    description: 'The other timetable does not fit; all faults are listed',
+    description:
+      'The other timetable does not fit, all faults are listed; or the other way is the same as the first',
   })
   async begin(
     @Body(new ZodBody(rehearsalsMessage)) message: RehearsalsMessage,
   ): Promise<RehearsalsView> {
     const { layout, stock, timetable } = this.sessions.files();
-    const { sessions, seed, dispatching, against } = message;
+    const { sessions, seed, dispatching, returns, against } = message;
     const disturbances = message.disturbances ?? USUAL_DISTURBANCES;
-    const first: RehearsalPlan = { layout, stock, timetable, disturbances, dispatching };
+    const first: RehearsalPlan = { layout, stock, timetable, disturbances, dispatching, returns };
     const plans = [first];
     if (against !== undefined) {
       const other =
@@ -74,11 +81,13 @@ export class RehearsalsController {
           ? timetable
           : (await this.library.together({ layout, stock, timetable: against.timetable }))
               .timetable;
-      plans.push({
+      const second = {
         ...first,
         timetable: other,
         dispatching: against.dispatching ?? dispatching,
-      });
+      };
+      if (isSameWay(first, second)) throw new RefusalException(422, SAME_WAY);
+      plans.push(second);
     }
     this.desk.begin({ plans, sessions, seed });
     return this.show();

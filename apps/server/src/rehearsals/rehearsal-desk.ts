@@ -4,6 +4,7 @@ import type { RehearsalsView, RehearsedView } from '@blockbell/contract';
 import { compileWorld, refusal } from '@blockbell/railway';
 import {
   buildReport,
+  commonStops,
   comparedRows,
   compareResults,
   comparisonTable,
@@ -14,7 +15,6 @@ import {
   summaryRows,
   type RehearsalPlan,
   type RehearsalReport,
-  type SessionResult,
 } from '@blockbell/rehearsals';
 import { RefusalException } from '../refusal/refusal.exception.js';
 
@@ -151,8 +151,14 @@ export class RehearsalDesk implements OnModuleDestroy {
           lot.done = done;
         },
       });
-      lot.reports = plans.map((plan, way) => reportOf(plan, results[way]!, sessions));
-      lot.comparison = plans.length < 2 ? null : compareResults(results[0]!, results[1]!);
+      const worlds = plans.map((it) => compileWorld(it.layout, it.stock, it.timetable));
+      lot.reports = plans.map((plan, way) =>
+        buildReport(plan, worlds[way]!, results[way]!, sessions),
+      );
+      lot.comparison =
+        plans.length < 2
+          ? null
+          : compareResults(results[0]!, results[1]!, commonStops(worlds[0]!, worlds[1]!));
       const [first] = failed;
       if (first !== undefined)
         lot.why = `${failed.length} of ${lot.of} sessions could not be rehearsed, the first with seed ${first.seed}: ${first.why}. The others are reported.`;
@@ -163,13 +169,6 @@ export class RehearsalDesk implements OnModuleDestroy {
     lot.ended = performance.now();
   }
 }
-
-const reportOf = (
-  plan: RehearsalPlan,
-  results: readonly SessionResult[],
-  asked: number,
-): RehearsalReport =>
-  buildReport(plan, compileWorld(plan.layout, plan.stock, plan.timetable), results, asked);
 
 const viewOf = (report: RehearsalReport | undefined): RehearsedView | null =>
   report === undefined

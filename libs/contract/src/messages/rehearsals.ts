@@ -20,6 +20,9 @@ export const rehearsalsMessage = z.strictObject({
   disturbances: disturbancesSchema
     .optional()
     .meta({ description: 'a file of disturbances; absent: the usual ones' }),
+  returns: z.boolean().default(false).meta({
+    description: 'whether the trains return to where they began before each session ends',
+  }),
   against: z
     .strictObject({
       timetable: z

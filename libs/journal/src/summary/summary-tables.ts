@@ -1,3 +1,4 @@
+import { stringify } from 'csv-stringify/sync';
 import type { SessionSummary } from './session-summary.js';
 
 type Cell = string | number;
@@ -82,9 +83,4 @@ export const causesText = ({ waits }: SessionSummary['services'][number]): strin
 const inMinutes = (fast: number): number => Math.round(fast / 6000) / 10;
 
 const csv = (head: readonly string[], rows: readonly (readonly Cell[])[]): string =>
-  [head, ...rows].map((row) => row.map(cell).join(',')).join('\r\n') + '\r\n';
-
-const cell = (value: Cell): string =>
-  typeof value === 'string' && /[",\r\n]/.test(value)
-    ? `"${value.replaceAll('"', '""')}"`
-    : `${value}`;
+  stringify([head, ...rows], { record_delimiter: 'windows' });

@@ -1,3 +1,4 @@
+import { stringify } from 'csv-stringify/sync';
 import type { Comparison } from '../report/compare.js';
 import type { RehearsalReport } from '../report/report.js';
 
@@ -77,9 +78,4 @@ export const comparisonTable = ({ lines }: Comparison): string =>
 const rounded = (value: number): number => Math.round(value * 1000) / 1000;
 
 const csv = (head: readonly string[], rows: readonly (readonly Cell[])[]): string =>
-  [head, ...rows].map((row) => row.map(cell).join(',')).join('\r\n') + '\r\n';
-
-const cell = (value: Cell): string =>
-  typeof value === 'string' && /[",\r\n]/.test(value)
-    ? `"${value.replaceAll('"', '""')}"`
-    : `${value}`;
+  stringify([head, ...rows], { record_delimiter: 'windows' });

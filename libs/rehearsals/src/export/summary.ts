@@ -20,6 +20,7 @@ export function summaryRows(report: RehearsalReport): (readonly [string, string]
     ],
     ['Dispatching', DISPATCHING_WORDS[report.dispatching]],
     ['Staging', report.rules ?? 'as the timetable has it'],
+    ['Return to start', report.returns ? 'before each session ends' : 'none'],
     ['Disturbances', report.disturbances],
     ['Within 3 min', meanText(punctuality.within3, '% of arrivals')],
     ['Within 5 min', meanText(punctuality.within5, '% of arrivals')],

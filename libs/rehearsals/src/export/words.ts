@@ -1,3 +1,4 @@
+import type { RehearsalReport } from '../report/report.js';
 import type { Mean, Share } from '../report/statistics.js';
 
 /** A mean with its interval. */
@@ -19,3 +20,7 @@ export const DISPATCHING_WORDS = {
   'first-come': 'without plans, first come first',
   priority: 'without plans, priority first',
 } as const;
+
+/** All that tells one way of rehearsing from another. */
+export const wayText = ({ timetable, dispatching, rules }: RehearsalReport): string =>
+  `${timetable}, ${DISPATCHING_WORDS[dispatching]}, staging ${rules === null ? 'as the timetable has it' : `by ${rules}`}`;

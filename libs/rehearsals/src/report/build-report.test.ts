@@ -8,7 +8,7 @@ import { rehearseOnce } from '../session/rehearse-once.js';
 import type { SessionResult } from '../session/session-result.js';
 import { loopPlan } from '../testing/loop.js';
 import { buildReport } from './build-report.js';
-import { compareResults } from './compare.js';
+import { compareResults, type CommonStop } from './compare.js';
 
 const plan = { ...loopPlan(), disturbances: USUAL_DISTURBANCES };
 const world = compileWorld(plan.layout, plan.stock, plan.timetable);
@@ -95,18 +95,44 @@ describe('the report of many sessions', () => {
   });
 });
 
+/** The two stops of a session, booked both ways. */
+const STOPS: CommonStop[] = [
+  [0, 0],
+  [1, 1],
+];
+
 describe('a comparison', () => {
+  it('takes the delay over the arrivals that came both ways, and counts those that did not come', () => {
+    const first = [1, 2, 3].map((seed) => session(seed, [1, 20]));
+    // The late one never comes the other way: that is no less delay.
+    const second = first.map((it) => ({ ...it, late: [it.late[0]!, null] }));
+    const { lines } = compareResults(first, second, STOPS);
+    const line = (what: string) => lines.find((it) => it.what === what);
+    expect(line('delay at an arrival that came both ways')).toMatchObject({
+      first: 1,
+      second: 1,
+      verdict: 'same',
+    });
+    expect(line('booked arrivals that did not come')).toMatchObject({
+      first: 0,
+      second: 1,
+      verdict: 'worse',
+    });
+  });
+
   it('goes seed by seed, over those that were run both ways', () => {
     const first = [session(3, [3, 1]), session(1, [1, 1]), session(2, [2, 2])];
     const second = [session(1, [2, 2]), session(2, [4, 4]), session(3, [5, 5]), session(4, [9, 9])];
-    const { pairs, lines } = compareResults(first, second);
+    const { pairs, lines } = compareResults(first, second, STOPS);
     expect(pairs).toBe(3);
-    const delay = lines.find(({ what }) => what === 'delay at an arrival')!;
+    const delay = lines.find(({ what }) => what === 'delay at an arrival that came both ways')!;
     // Differences 1, 2, 3.
     expect(delay.difference.mean).toBeCloseTo(2, 9);
     expect(delay.difference.low).toBeCloseTo(2 - 4.303 / Math.sqrt(3), 9);
     expect(delay.verdict).toBe('unclear');
-    expect(comparisonTable({ pairs, lines })).toContain('delay at an arrival,min,1.667,3.667,2,');
+    expect(comparisonTable({ pairs, lines })).toContain(
+      'delay at an arrival that came both ways,min,1.667,3.667,2,',
+    );
   });
 
   it('tells better from worse only where the interval leaves out zero', () => {
@@ -116,23 +142,24 @@ describe('a comparison', () => {
       compareResults(
         sessions(() => 4),
         second,
+        STOPS,
       ).lines.find((it) => it.what === what)?.verdict;
     expect(
       verdict(
         sessions((seed) => 6 + (seed % 2)),
-        'delay at an arrival',
+        'delay at an arrival that came both ways',
       ),
     ).toBe('worse');
     expect(
       verdict(
         sessions((seed) => 1 + (seed % 2)),
-        'delay at an arrival',
+        'delay at an arrival that came both ways',
       ),
     ).toBe('better');
     expect(
       verdict(
         sessions(() => 4),
-        'delay at an arrival',
+        'delay at an arrival that came both ways',
       ),
     ).toBe('same');
     expect(

@@ -13,7 +13,7 @@ const HOUR = 3_600_000;
 
 /** The report of the sessions that were run, in whatever order; `asked`: how many there were to be. */
 export function buildReport(
-  { layout, timetable, disturbances, dispatching, rules }: RehearsalPlan,
+  { layout, timetable, disturbances, dispatching, rules, returns }: RehearsalPlan,
   world: World,
   results: readonly SessionResult[],
   asked: number,
@@ -35,6 +35,7 @@ export function buildReport(
     disturbances: disturbances.name ?? 'own',
     dispatching,
     rules: rules?.name ?? null,
+    returns: returns === true,
     asked,
     sessions: sorted.length,
     seeds: sorted.length === 0 ? null : { first: sorted[0]!.seed, last: sorted.at(-1)!.seed },

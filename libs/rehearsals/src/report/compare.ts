@@ -1,5 +1,7 @@
 import { sum } from './statistics.js';
+import type { World } from '@blockbell/railway';
 import { alarmsPerHour, meanDelayOf, punctualOf } from './build-report.js';
+import { bookedStops } from '../session/booked-stops.js';
 import { meanOf, type Mean } from './statistics.js';
 import type { SessionResult } from '../session/session-result.js';
 
@@ -33,7 +35,12 @@ interface Measure {
 const MINUTE = 60_000;
 
 const MEASURES: readonly Measure[] = [
-  { what: 'delay at an arrival', unit: 'min', of: meanDelayOf },
+  { what: 'delay at an arrival that came both ways', unit: 'min', of: meanDelayOf },
+  {
+    what: 'booked arrivals that did not come',
+    unit: '',
+    of: ({ late }) => late.filter((each) => each === null).length,
+  },
   { what: 'arrivals within 3 min', unit: '%', of: (it) => punctualOf(it, 3), more: true },
   { what: 'arrivals within 5 min', unit: '%', of: (it) => punctualOf(it, 5), more: true },
   { what: 'waiting for other trains', unit: 'min', of: ({ delay }) => delay.knockOn / MINUTE },
@@ -47,10 +54,42 @@ const MEASURES: readonly Measure[] = [
   { what: 'trains elsewhere at the end', unit: '', of: ({ elsewhere }) => elsewhere.length },
 ];
 
-/** Compares the seeds that were run both ways. */
+/** A stop booked both ways: its place among the booked stops of the one and of the other. */
+export type CommonStop = readonly [number, number];
+
+/** The stops that two timetables share: the same call of the same service. */
+export function commonStops(first: World, second: World): CommonStop[] {
+  const keysOf = ({ timetable }: World): string[] =>
+    bookedStops(timetable).map(
+      ({ service, call }) => `${timetable.services[service]!.file.id} ${call}`,
+    );
+  const others = new Map(keysOf(second).map((key, stop) => [key, stop]));
+  return keysOf(first).flatMap((key, stop): CommonStop[] => {
+    const other = others.get(key);
+    return other === undefined ? [] : [[stop, other]];
+  });
+}
+
+/** Two sessions, each with the arrivals alone that came in both: what never came can't be late. */
+function arrivedInBoth(
+  one: SessionResult,
+  other: SessionResult,
+  stops: readonly CommonStop[],
+): [SessionResult, SessionResult] {
+  const both = stops.filter(
+    ([stop, same]) => (one.late[stop] ?? null) !== null && (other.late[same] ?? null) !== null,
+  );
+  return [
+    { ...one, late: both.map(([stop]) => one.late[stop]!) },
+    { ...other, late: both.map(([, same]) => other.late[same]!) },
+  ];
+}
+
+/** Compares the seeds that were run both ways; `stops`: see {@link commonStops}. */
 export function compareResults(
   first: readonly SessionResult[],
   second: readonly SessionResult[],
+  stops: readonly CommonStop[],
 ): Comparison {
   const bySeed = new Map(second.map((it) => [it.seed, it]));
   const pairs = [...first]
@@ -59,8 +98,11 @@ export function compareResults(
       const other = bySeed.get(one.seed);
       return other === undefined ? [] : [[one, other] as const];
     });
+  const arrived = pairs.map(([one, other]) => arrivedInBoth(one, other, stops));
   const lines = MEASURES.map(({ what, unit, of, more }): ComparedLine => {
-    const [ones, others] = [pairs.map(([one]) => of(one)), pairs.map(([, other]) => of(other))];
+    const compared = of === meanDelayOf ? arrived : pairs;
+    const ones = compared.map(([one]) => of(one));
+    const others = compared.map(([, other]) => of(other));
     const difference = meanOf(others.map((value, pair) => value - ones[pair]!));
     const n = Math.max(1, pairs.length);
     return {

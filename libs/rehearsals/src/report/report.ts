@@ -14,6 +14,8 @@ export interface RehearsalReport {
   readonly dispatching: Dispatching;
   /** Name of the staging rules; null: none. */
   readonly rules: string | null;
+  /** Whether the trains returned to where they began before each session ended. */
+  readonly returns: boolean;
   /** Sessions asked for, and those that were run. */
   readonly asked: number;
   readonly sessions: number;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { meanOf, spreadOf, wilson } from './statistics.js';
+import { meanOf, spreadOf, studentQuantile, wilson } from './statistics.js';
 
 describe('a share', () => {
   it('of eight in ten lies between 49.02 and 94.33 percent by the formula of Wilson (1927), worked by hand', () => {
@@ -51,4 +51,23 @@ it('percentiles are those of nearest rank', () => {
     most: 20,
   });
   expect(spreadOf([])).toMatchObject({ count: 0, median: 0 });
+});
+
+describe('the quantile of Student', () => {
+  // Two-sided 95 %, from the tables of any textbook of statistics (from memory).
+  it.each([
+    [29, 2.045],
+    [30, 2.042],
+    [40, 2.021],
+    [60, 2.0],
+    [120, 1.98],
+    [1_000_000, 1.96],
+  ])('for %i degrees of freedom is %f', (freedom, quantile) => {
+    expect(studentQuantile(freedom + 1)).toBeCloseTo(quantile, 3);
+  });
+
+  it('falls from each number of values to the next', () => {
+    for (let values = 3; values < 200; values++)
+      expect(studentQuantile(values)).toBeLessThan(studentQuantile(values - 1));
+  });
 });

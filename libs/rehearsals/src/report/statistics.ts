@@ -17,7 +17,7 @@ export interface Mean {
 /** Two-sided 95 % quantile of the normal distribution. */
 const Z = 1.959963984540054;
 
-/** Two-sided 95 % quantiles of Student's t by degrees of freedom from 1 on (any table of statistics); beyond: 1.96. */
+/** Two-sided 95 % quantiles of Student's t by degrees of freedom from 1 on (any table of statistics). */
 const STUDENT = [
   12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.16, 2.145,
   2.131, 2.12, 2.11, 2.101, 2.093, 2.086, 2.08, 2.074, 2.069, 2.064, 2.06, 2.056, 2.052, 2.048,
@@ -25,7 +25,22 @@ const STUDENT = [
 ];
 
 /** Student's quantile for so many values. */
-export const studentQuantile = (values: number): number => STUDENT[values - 2] ?? 1.96;
+export const studentQuantile = (values: number): number =>
+  STUDENT[values - 2] ?? beyondTable(values - 1);
+
+/**
+ * The quantile for more degrees of freedom than the table has, by its expansion in their inverse: R. A. Fisher, E. A. Cornish, The percentile
+ * points of distributions having known cumulants, Technometrics 2 (1960), 209–225. From 30 on the fourth decimal holds.
+ */
+function beyondTable(freedom: number): number {
+  const [z3, z5, z7] = [Z ** 3, Z ** 5, Z ** 7];
+  return (
+    Z +
+    (z3 + Z) / (4 * freedom) +
+    (5 * z5 + 16 * z3 + 3 * Z) / (96 * freedom ** 2) +
+    (3 * z7 + 19 * z5 + 17 * z3 - 15 * Z) / (384 * freedom ** 3)
+  );
+}
 
 /**
  * A share of independent trials with its score interval: E. B. Wilson, Probable inference, the law of succession, and statistical

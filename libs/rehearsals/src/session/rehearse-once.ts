@@ -38,6 +38,12 @@ export interface RehearsalPlan {
   readonly returns?: boolean;
 }
 
+/** Whether two plans of the same railway rehearse the same, so that there is nothing to compare. */
+export const isSameWay = (one: RehearsalPlan, other: RehearsalPlan): boolean =>
+  one.dispatching === other.dispatching &&
+  contentHash(one.timetable) === contentHash(other.timetable) &&
+  contentHash(one.rules ?? null) === contentHash(other.rules ?? null);
+
 export type Dispatching = 'plan' | Precedence;
 
 /** Who gives the commands of a rehearsal. */

@@ -10,9 +10,12 @@ const ARGUMENTS = [
   '--disable-background-networking',
 ];
 
-/** This machine's Chromium, without a window. */
-export function launchChromium() {
+/**
+ * This machine's Chromium, without a window.
+ * @param {import('playwright-core').LaunchOptions} options
+ */
+export function launchChromium(options = {}) {
   const executablePath = findChromium();
   if (!executablePath) throw new Error('there is no Chromium; npm test finds or installs one');
-  return chromium.launch({ executablePath, args: ARGUMENTS });
+  return chromium.launch({ executablePath, args: ARGUMENTS, ...options });
 }

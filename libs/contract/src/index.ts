@@ -20,6 +20,7 @@ export * from './messages/people.js';
 export * from './messages/roles.js';
 export * from './messages/recordings.js';
 export * from './messages/rehearsals.js';
+export * from './messages/return-to-start.js';
 export * from './messages/session-summary.js';
 export * from './messages/route-trial.js';
 export * from './messages/timetable-check.js';

@@ -8,6 +8,7 @@ import { FileController } from './file.controller.js';
 import { HealthController } from './health.controller.js';
 import { StoredSessionsController } from './stored-sessions.controller.js';
 import { PeopleController } from './people.controller.js';
+import { ReturnController } from './return.controller.js';
 import { RehearsalsController } from './rehearsals.controller.js';
 import { SessionController } from './session.controller.js';
 import { SignInController } from './sign-in.controller.js';
@@ -25,6 +26,7 @@ import { SignInGuard } from './sign-in.guard.js';
     TimetableController,
     TrialController,
     RehearsalsController,
+    ReturnController,
     WhatIfController,
     StoredSessionsController,
     SignInController,

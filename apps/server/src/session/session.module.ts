@@ -8,6 +8,7 @@ import { CHECKERS, checkersInThreads } from '../timetables/checkers.js';
 import { RehearsalDesk } from '../rehearsals/rehearsal-desk.js';
 import { SummaryDesk } from '../summaries/summary-desk.js';
 import { TimetableDesk } from '../timetables/timetable-desk.js';
+import { ReturnDesk } from '../returns/return-desk.js';
 import { TrialDesk } from '../trials/trial-desk.js';
 import { TRIERS, triersInThreads } from '../trials/triers.js';
 import { FORETELLERS, foretellersInThreads } from '../what-if/foretellers.js';
@@ -26,6 +27,7 @@ import { SessionService } from './session.service.js';
     FollowOn,
     TimetableDesk,
     RehearsalDesk,
+    ReturnDesk,
     SummaryDesk,
     TrialDesk,
     WhatIfDesk,
@@ -42,6 +44,7 @@ import { SessionService } from './session.service.js';
     FollowOn,
     TimetableDesk,
     RehearsalDesk,
+    ReturnDesk,
     SummaryDesk,
     TrialDesk,
     WhatIfDesk,

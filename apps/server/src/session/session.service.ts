@@ -193,6 +193,11 @@ export class SessionService implements OnModuleInit, OnModuleDestroy {
     return this.running.give(by, command, seen);
   }
 
+  /** World and state of the session; only to be read. */
+  seen(): Pick<RunningSession, 'world' | 'state'> {
+    return this.running;
+  }
+
   /** A line in the log of the session. */
   say(text: string): void {
     this.running.say(text);

@@ -8,5 +8,6 @@ export * from './recordings.js';
 export * from './route-trial.js';
 export * from './timetable-check.js';
 export * from './rehearsals.js';
+export * from './return-to-start.js';
 export * from './session-summary.js';
 export * from './what-if.js';

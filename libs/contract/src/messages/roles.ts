@@ -11,6 +11,7 @@ export type Act =
   | 'ask-what-if'
   | 'try-routes'
   | 'rehearse'
+  | 'return-to-start'
   | 'manage-people'
   | 'begin-session'
   | 'store-file';
@@ -67,6 +68,7 @@ export const LEAVE: Readonly<Record<Act, readonly [Leave, Leave, Leave, Leave]>>
   'ask-what-if': DISPATCHERS,
   'try-routes': DISPATCHERS,
   rehearse: DISPATCHERS,
+  'return-to-start': DISPATCHERS,
 
   'begin-session': BUILDERS,
   'store-file': BUILDERS,
@@ -111,6 +113,7 @@ const WORDS: Readonly<Record<Act, string>> = {
   'ask-what-if': 'ask what a command would change',
   'try-routes': 'try routes in simulation',
   rehearse: 'rehearse sessions in the background',
+  'return-to-start': 'have the trains return to where they began',
   'begin-session': 'begin another session',
   'store-file': 'send a file',
   'manage-people': 'manage the people who may sign in',

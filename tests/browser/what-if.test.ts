@@ -95,3 +95,38 @@ test('services are cancelled and a train is put before another, each after its e
     .press('Enter');
   await wished.waitFor({ state: 'detached' });
 });
+
+test('a service is added to the work of a train from the keyboard, after its effect was shown', async () => {
+  const board = await stage.board();
+  await runSession(stage.server.address, 1);
+  await expectPhase(board, 'running');
+  await board.trainList.getByRole('button').first().press('Enter');
+  const panel = board.page.getByRole('region', { name: 'Chosen train' });
+  await panel.getByText(/^Change what /).press('Enter');
+  const adding = panel.getByRole('group', { name: /^Runs as well/ });
+
+  await adding.getByLabel('Not before').fill('soon');
+  await adding.getByText(/^Write the time as hours and minutes/).waitFor();
+  expect(await adding.getByRole('button').count()).toBe(0);
+  await adding.getByLabel('Not before').fill('');
+  const places = adding.getByRole('combobox', { name: 'Goes to' });
+  await places.focus();
+  await places.press('End');
+  await adding.getByLabel('Its name').fill('Evening extra');
+  await adding
+    .getByRole('button', { name: /^Show the effect of adding Evening extra/ })
+    .press('Enter');
+  await adding.getByText(/^Of \d+ arrivals? until/).waitFor();
+  const before = await look(stage.server.address);
+  expect(before.rows.session!.added!.services).toEqual([]);
+  await adding.getByRole('button', { name: 'Add it after all' }).press('Enter');
+  await expect
+    .poll(async () => (await look(stage.server.address)).rows.session!.added!.services.length)
+    .toBe(1);
+  // It is one of the train's services now, which can be cancelled as the others can.
+  const cancelled = panel.getByRole('combobox', { name: 'Does not run' });
+  await cancelled
+    .locator('option', { hasText: 'Evening extra' })
+    .first()
+    .waitFor({ state: 'attached' });
+});

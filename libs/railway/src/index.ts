@@ -14,7 +14,6 @@ export { validateStock } from './stock/validate-stock.js';
 export * from './timetable/timetable-file.js';
 export * from './timetable/timetable.js';
 export { formatClockText, parseClockText } from './timetable/clock-text.js';
-export { noAddedWork } from './timetable/added-work.js';
 export type { AddedService, AddedWork } from './timetable/added-work.js';
 export { withAdded } from './timetable/with-added.js';
 export type { WantedService } from './dispatching/added/wanted-service.js';

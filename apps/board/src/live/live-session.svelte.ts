@@ -13,7 +13,7 @@ import type { Revision } from './live-rows.js';
 import type { Picture } from './picture.js';
 import { RailwayFetch } from './railway-fetch.js';
 import { ReactiveRows } from './reactive-rows.svelte.js';
-import { loadRailway } from './session-files.js';
+import { addedFrom, addedText, loadRailway, withAddedWork } from './session-files.js';
 import type { Railway } from './session-files.js';
 import type { TimeAnchor } from './time-estimate.js';
 
@@ -46,9 +46,13 @@ const NO_ANSWER: Refusal = {
 export class LiveSession implements Picture {
   readonly rows = new ReactiveRows();
   #loaded = $state.raw<Railway | null>(null);
+  readonly #added = $derived(addedText(this.rows.session));
   /** Rows of one session say nothing of another's railway. */
-  readonly railway: Railway | null = $derived(
+  readonly #own: Railway | null = $derived(
     this.#loaded?.session === this.rows.session?.id ? this.#loaded : null,
+  );
+  readonly railway: Railway | null = $derived(
+    this.#own && withAddedWork(this.#own, addedFrom(this.#added)),
   );
   connected = $state(false);
   /** Monotonic ms; null while connected or before the first connection. */

@@ -1,6 +1,8 @@
 import type { Places } from '@blockbell/drawing';
-import { compileLayout, compileStock, compileTimetable } from '@blockbell/railway';
+import { compileLayout, compileStock, compileTimetable, withAdded } from '@blockbell/railway';
+import type { SessionView } from '@blockbell/contract/messages';
 import type {
+  AddedWork,
   Layout,
   LayoutFile,
   Stock,
@@ -26,6 +28,25 @@ export interface Railway {
   readonly stock: Stock;
   readonly timetable: Timetable;
 }
+
+/** The railway with what was added to its timetable since the session began. */
+export const withAddedWork = (railway: Railway, added: AddedWork | null): Railway =>
+  added === null
+    ? railway
+    : {
+        ...railway,
+        timetable: withAdded(railway.timetable, added, railway.layout, railway.stock),
+      };
+
+/** What a session row says was added, as a text that only changes with it; empty: nothing. */
+export const addedText = (session: SessionView | null | undefined): string =>
+  session?.added === undefined || session.added.services.length === 0
+    ? ''
+    : JSON.stringify(session.added);
+
+/** What {@link addedText} stands for. */
+export const addedFrom = (text: string): AddedWork | null =>
+  text === '' ? null : (JSON.parse(text) as AddedWork);
 
 interface FilesAnswer extends SessionFiles {
   readonly session?: string;

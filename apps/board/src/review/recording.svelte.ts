@@ -1,7 +1,7 @@
 import type { RecordingIndex, RecordingPart } from '@blockbell/contract/messages';
 import type { Picture } from '../live/picture.js';
 import { ReactiveRows } from '../live/reactive-rows.svelte.js';
-import { loadRailway } from '../live/session-files.js';
+import { addedFrom, addedText, loadRailway, withAddedWork } from '../live/session-files.js';
 import type { Railway } from '../live/session-files.js';
 import type { TimeAnchor } from '../live/time-estimate.js';
 import { fetchIndex } from './fetch-recording.js';
@@ -19,7 +19,11 @@ export class Recording implements Picture {
   readonly connected = true;
   readonly lostAt = null;
   readonly resyncAskedAt = null;
-  railway = $state.raw<Railway | null>(null);
+  #loaded = $state.raw<Railway | null>(null);
+  readonly #added = $derived(addedText(this.rows.session));
+  readonly railway: Railway | null = $derived(
+    this.#loaded && withAddedWork(this.#loaded, addedFrom(this.#added)),
+  );
   anchor = $state.raw<TimeAnchor>({ now: 0, receivedAt: 0, pace: 0 });
   index = $state.raw<RecordingIndex | null>(null);
   timeline = $state.raw<Timeline | null>(null);
@@ -52,7 +56,7 @@ export class Recording implements Picture {
       const index = await fetchIndex(this.#session);
       const railway = await loadRailway(`/api/sessions/${this.#session}/files`);
       this.index = index;
-      this.railway = railway;
+      this.#loaded = railway;
       this.timeline = new Timeline(index);
       await this.seek(0);
       const last = index.parts.at(-1);
@@ -171,7 +175,8 @@ export class Recording implements Picture {
     const rows = new ReactiveRows();
     const part = await this.#shelf.fetch(last);
     new PartPlayer(rows).show(part, Infinity);
-    return sessionReport(railway, [...rows.runs.values()], index.marks);
+    const whole = withAddedWork(railway, addedFrom(addedText(rows.session)));
+    return sessionReport(whole, [...rows.runs.values()], index.marks);
   }
 }
 

@@ -4,7 +4,7 @@ import { changeWords, standingWords, summaryWords } from './effect-words.js';
 
 const MINUTE = 60_000;
 const TEN = 600 * MINUTE;
-const row = { train: 0, service: 0, call: 1, cancelled: false };
+const row = { train: 0, service: 0, call: 1, station: 0, cancelled: false, added: false };
 const effect: WhatIfView = {
   ok: true,
   from: TEN,
@@ -15,6 +15,7 @@ const effect: WhatIfView = {
     { ...row, call: 2, before: TEN + 12 * MINUTE, after: null },
     { ...row, call: 3, before: TEN + 20 * MINUTE, after: TEN + 19.4 * MINUTE },
     { ...row, call: 4, before: TEN + 25 * MINUTE, after: null, cancelled: true },
+    { ...row, service: 7, before: null, after: TEN + 26 * MINUTE, added: true },
   ],
   compared: 9,
   lateness: {
@@ -33,12 +34,13 @@ test('an arrival that changes is told with both times and the difference in minu
     ['10:12', 'not by 10:30', ''],
     ['10:20', '10:19', '1 min earlier'],
     ['10:25', 'cancelled', ''],
+    ['not run', '10:26', ''],
   ]);
 });
 
 test('the whole comes to a number of arrivals and minutes', () => {
   expect(summaryWords(effect)).toBe(
-    'Of 9 arrivals until 10:30, 4 at another time. All trains together: 2 min late without it, 21 min with it.',
+    'Of 9 arrivals until 10:30, 5 at another time. All trains together: 2 min late without it, 21 min with it.',
   );
   expect(summaryWords({ ...effect, changes: [], compared: 1 })).toContain(
     'Of 1 arrival until 10:30, none comes at another time.',

@@ -15,20 +15,20 @@ export interface ChangeWords {
 }
 
 export function changeWords(effect: WhatIfView, railway: Railway | null): ChangeWords[] {
-  const { timetable, layout } = railway ?? {};
   const notBy = `not by ${clockText(effect.until)}`;
   const time = (at: number | null): string => (at === null ? notBy : clockText(at));
-  return effect.changes.map(({ train, service, call, before, after, cancelled }) => {
-    const station = timetable?.services[service]?.calls[call]?.station ?? -1;
-    return {
-      key: `${train} ${service} ${call}`,
-      train,
-      place: layout?.stations[station]?.file.name ?? '',
-      without: time(before),
-      with: cancelled ? 'cancelled' : time(after),
-      difference: before === null || after === null ? '' : differenceWords(after - before),
-    };
-  });
+  return effect.changes.map(
+    ({ train, service, call, station, before, after, cancelled, added }) => {
+      return {
+        key: `${train} ${service} ${call}`,
+        train,
+        place: railway?.layout.stations[station]?.file.name ?? '',
+        without: added ? 'not run' : time(before),
+        with: cancelled ? 'cancelled' : time(after),
+        difference: before === null || after === null ? '' : differenceWords(after - before),
+      };
+    },
+  );
 }
 
 /** Fast-clock ms as whole minutes, at least one. */

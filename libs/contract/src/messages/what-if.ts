@@ -77,6 +77,8 @@ export const whatIfView = z.strictObject({
         call: index,
         before: fastTime.nullable().meta({ description: 'null: not by then' }),
         after: fastTime.nullable().meta({ description: 'null: not by then' }),
+        station: index,
+        added: z.boolean().meta({ description: 'only with the command its service is run at all' }),
         cancelled: z.boolean().meta({ description: 'with the command its service is not run' }),
       }),
     )

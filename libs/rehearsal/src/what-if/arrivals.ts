@@ -1,4 +1,4 @@
-import { isCancelled, type EngineState } from '@blockbell/railway';
+import { isCancelled, type EngineState, type World } from '@blockbell/railway';
 
 /** When a train arrives at a call, fast ms, without a command and with it; null: not within the time looked at. */
 export interface ArrivalChange {
@@ -7,8 +7,18 @@ export interface ArrivalChange {
   readonly call: number;
   readonly before: number | null;
   readonly after: number | null;
+  /** Where, as an index of the stations. */
+  readonly station: number;
   /** With the command its service is not run. */
   readonly cancelled: boolean;
+  /** Only with the command its service is run at all. */
+  readonly added: boolean;
+}
+
+/** A course of a session: its memory at the end, with the world it ran in. */
+interface Course {
+  readonly world: World;
+  readonly state: EngineState;
 }
 
 interface Arrival extends Pick<ArrivalChange, 'train' | 'service' | 'call'> {
@@ -34,12 +44,12 @@ export function arrivalsOf({ trains }: EngineState): Arrivals {
 /** What differs between two courses of one session after the arrivals that both had, up to `until`. */
 export function compareArrivals(
   had: Arrivals,
-  before: EngineState,
-  after: EngineState,
+  before: Course,
+  after: Course,
   until: number,
 ): { readonly changes: ArrivalChange[]; readonly compared: number } {
-  const one = arrivalsOf(before);
-  const other = arrivalsOf(after);
+  const one = arrivalsOf(before.state);
+  const other = arrivalsOf(after.state);
   const keys = [...new Set([...one.keys(), ...other.keys()])].filter((key) => !had.has(key));
   const rows = keys.map((key): ArrivalChange => {
     const { train, service, call } = (one.get(key) ?? other.get(key))!;
@@ -47,9 +57,10 @@ export function compareArrivals(
       const found = of.get(key);
       return found === undefined ? null : Math.round(found.at);
     };
-    const cancelled =
-      isCancelled({ state: after }, service) && !isCancelled({ state: before }, service);
-    return { train, service, call, before: at(one), after: at(other), cancelled };
+    const cancelled = isCancelled(after, service) && !isCancelled(before, service);
+    const { station } = after.world.timetable.services[service]!.calls[call]!;
+    const added = before.world.timetable.services[service] === undefined;
+    return { train, service, call, before: at(one), after: at(other), station, cancelled, added };
   });
   const apart = (row: ArrivalChange): number =>
     Math.abs((row.before ?? until) - (row.after ?? until));

@@ -4,8 +4,10 @@ import {
   fastNow,
   saveWorkings,
   step,
+  useWork,
   type Command,
   type LayoutFile,
+  type StationId,
   type StockFile,
   type TimetableFile,
 } from '@blockbell/railway';
@@ -130,6 +132,7 @@ function firstAccepted(session: Running, commands: readonly Command[]): Command 
   const found = commands.find((command) => {
     const input = { at: now, kind: 'command', by: 'somebody', command } as const;
     const { effects } = step(world, structuredClone(state), input);
+    useWork(world, state.added);
     return effects.some((effect) => effect.kind === 'answer' && effect.refusal === null);
   });
   if (found === undefined) throw new Error('none of these commands is taken now');
@@ -179,6 +182,22 @@ function cancel(session: Running): Command {
   );
 }
 
+/** The first train that can, goes to the first place that it can go to, when its work is done. */
+function add(session: Running): Command {
+  const { layout, stock } = session.rehearsal.world;
+  return firstAccepted(
+    session,
+    stock.trains.toReversed().flatMap((_, train) =>
+      layout.stations.map(({ file: { id: station } }): Command => ({
+        kind: 'add-service',
+        train,
+        service: { name: 'Extra', calls: [{ station: station as StationId }] },
+        before: null,
+      })),
+    ),
+  );
+}
+
 describe('what is foretold of a command is what then happens', () => {
   const LEVERS = {
     'a train held': hold,
@@ -186,6 +205,7 @@ describe('what is foretold of a command is what then happens', () => {
     'a track chosen': chooseTrack,
     'another train first': goFirst,
     'services cancelled': cancel,
+    'a service added': add,
   };
 
   describe.each(Object.entries(LEVERS))('%s', (_, lever) => {
@@ -231,6 +251,16 @@ describe('the answer', () => {
     const stands = answer.standing.find((it) => it.train === train)!;
     expect(stands.why).toContain('the dispatcher holds it');
     expect(stands.anyway).toBe(false);
+  });
+
+  it('tells of the arrivals of a service that is only run with it', () => {
+    const idle = running({ name: 'passing-loop', seed: 1, at: 150_000 });
+    const { changes, refusal } = askWhatIf(questionOf(idle, add(idle)), () => presentOf(idle))!;
+    expect(refusal).toBeNull();
+    const extra = changes.filter(({ added }) => added);
+    expect(extra.every((it) => it.before === null)).toBe(true);
+    expect(extra.map(({ station }) => station)).not.toContain(-1);
+    expect(idle.rehearsal.state.added.services).toEqual([]);
   });
 
   it('changes nothing in the session', () => {

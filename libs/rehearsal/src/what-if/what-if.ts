@@ -65,7 +65,7 @@ export function askWhatIf(question: WhatIfQuestion, present: () => PresentSessio
     from: Math.round(from),
     until: Math.round(until),
     refusal,
-    ...compareArrivals(had, before.state, after.state, until),
+    ...compareArrivals(had, before, after, until),
     lateness: {
       before: latenessUntil(before.world, had, before.state, until),
       after: latenessUntil(after.world, had, after.state, until),

@@ -33,12 +33,14 @@ export const studentQuantile = (values: number): number =>
  * points of distributions having known cumulants, Technometrics 2 (1960), 209–225. From 30 on the fourth decimal holds.
  */
 function beyondTable(freedom: number): number {
-  const [z3, z5, z7] = [Z ** 3, Z ** 5, Z ** 7];
+  const z3 = Z * Z * Z;
+  const z5 = z3 * Z * Z;
+  const z7 = z5 * Z * Z;
   return (
     Z +
     (z3 + Z) / (4 * freedom) +
-    (5 * z5 + 16 * z3 + 3 * Z) / (96 * freedom ** 2) +
-    (3 * z7 + 19 * z5 + 17 * z3 - 15 * Z) / (384 * freedom ** 3)
+    (5 * z5 + 16 * z3 + 3 * Z) / (96 * freedom * freedom) +
+    (3 * z7 + 19 * z5 + 17 * z3 - 15 * Z) / (384 * freedom * freedom * freedom)
   );
 }
 

@@ -112,6 +112,8 @@ test('a service is added to the work of a train from the keyboard, after its eff
   const places = adding.getByRole('combobox', { name: 'Goes to' });
   await places.focus();
   await places.press('End');
+  // The place between both ends of the line: from either it can be gone to.
+  await places.press('ArrowUp');
   await adding.getByLabel('Its name').fill('Evening extra');
   await adding
     .getByRole('button', { name: /^Show the effect of adding Evening extra/ })

@@ -30,13 +30,20 @@ const rulesOf = (rules: Partial<YardRulesFile>): StagingRulesFile => ({
 function rehearse(rules: StagingRulesFile, look?: (rehearsal: Rehearsal) => void) {
   const chosen: string[] = [];
   const waits = new Map<string, string | null>();
+  /** Trains that are on their way to a track, by what was said of it. */
+  const onTheWay = new Map<string, string>();
   const begin = (rehearsal: Rehearsal): void => {
     const { stock } = rehearsal.world;
     expect(rehearsal.command('the owner', { kind: 'follow-staging-rules', rules })).toBeNull();
     rehearsal.observe(({ state }, _, { effects }) => {
       for (const effect of effects)
-        if (effect.kind === 'log' && effect.text.includes(' goes to track '))
+        if (effect.kind === 'log' && effect.text.includes(' goes to track ')) {
           chosen.push(effect.text);
+          const [label] = effect.text.split(' ');
+          expect(onTheWay.get(label!)).not.toBe(effect.text);
+          onTheWay.set(label!, effect.text);
+        } else if (effect.kind === 'log' && effect.text.includes(' arrived at '))
+          onTheWay.delete(effect.text.split(' ')[0]!);
       state.trains.forEach(({ wait }, train) => {
         if (wait?.kind === 'yard-full' || wait?.kind === 'not-asked-for')
           waits.set(stock.trains[train]!.file.label, wait.kind);
@@ -117,6 +124,24 @@ describe('a session whose yard is worked by rules', () => {
       );
       expect([...waits.values()]).toContain('not-asked-for');
       expect(report.services.run).toBeGreaterThan(0);
+    },
+    SESSION_TIMEOUT,
+  );
+
+  it(
+    'counts no more while a train has waited too long: who waits for a track is asked past them',
+    () => {
+      const outside = new Set<number>();
+      const past: number[] = [];
+      rehearse(rulesOf({}), ({ state }) => {
+        const { starving } = state.dispatching;
+        state.trains.forEach(({ wait }, train) => {
+          if (wait?.kind === 'yard-full') outside.add(train);
+          else if (outside.delete(train)) past.push(starving);
+        });
+      });
+      expect(past.length).toBeGreaterThan(0);
+      for (const starving of past) expect(starving).toBeGreaterThanOrEqual(0);
     },
     SESSION_TIMEOUT,
   );

@@ -1,5 +1,5 @@
-import { compileWorld } from '@blockbell/railway';
-import { bookedYard, yardNow, type Whereabouts } from '@blockbell/staging';
+import { compileWorld, type YardRulesFile } from '@blockbell/railway';
+import { bookedYard, yardNow, type Whereabouts, type YardKnown } from '@blockbell/staging';
 import { describe, expect, it } from 'vitest';
 import { exampleRailway } from '../support/railways.js';
 
@@ -16,8 +16,24 @@ const atStart: Whereabouts[] = stock.trains.map(({ id }) => {
   return { holds: [element(place.block)], calls: [] };
 });
 
+const known = (trains: readonly Whereabouts[], used: Record<string, number> = {}): YardKnown => ({
+  trains,
+  used,
+  fast: world.timetable.start,
+});
+
+const yardTrack = (name: string): readonly number[] =>
+  world.layout.stations[station]!.tracks.find((it) => it.name === name)!.blocks;
+const coming = world.stock.trains.findIndex(({ file }) => file.label === '64');
+const ROTATION: Omit<YardRulesFile, 'yard'> = {
+  arrivals: [{ order: [{ by: 'rotation' }] }],
+  nothingFits: [],
+  departures: { order: [], requests: [] },
+  moveUp: 'on-arrival',
+};
+
 describe('the demo’s yard as its session begins', () => {
-  const now = yardNow(world, yard, atStart, null, world.timetable.start);
+  const now = yardNow(world, yard, known(atStart), null);
 
   it('shows who stands in which track, with the length used and free', () => {
     const [first] = now.tracks;
@@ -50,6 +66,21 @@ describe('the demo’s yard as its session begins', () => {
   });
 });
 
+it('tells what the rules would take now, with the tracks that got a train before in rotation', () => {
+  const gone = atStart.map((where, train) =>
+    ['1', '2'].some((name) => yardTrack(name).includes(where.holds[0]!)) && train !== coming
+      ? { holds: [], calls: where.calls }
+      : where,
+  );
+  const rules = { ...ROTATION, yard: layout.stations[station]!.id };
+  const taken = (used: Record<string, number>): string | null | undefined =>
+    yardNow(world, yard, known(gone, used), rules).nextIn.find(({ train }) => train === coming)
+      ?.byRules;
+  expect(taken({})).toBe('1');
+  expect(taken({ [`${station} 0`]: 1 })).toBe('2');
+  expect(taken({ [`${station} 0`]: 1, [`${station} 1`]: 3, [`${station} 7`]: 2 })).toBe('1');
+});
+
 it('a train that has left its track on the way out is booked nowhere in it', () => {
   const gone = atStart.map((where, train): Whereabouts => {
     const [stay] = yard.stays.filter((it) => it.train === train && it.stop === 0);
@@ -58,7 +89,7 @@ it('a train that has left its track on the way out is booked nowhere in it', () 
       ? { ...where, calls: [{ ...call, departed: 1 }] }
       : where;
   });
-  const now = yardNow(world, yard, gone, null, world.timetable.start);
+  const now = yardNow(world, yard, known(gone), null);
   expect(now.nextOut.map(({ train }) => label(train))).not.toContain('101');
   expect(now.tracks[0]!.trains.map(({ train, depart }) => [label(train), depart])).toEqual([
     ['101', null],

@@ -156,6 +156,6 @@ export function anyYardRules(vocabulary: RuleVocabulary): fc.Arbitrary<YardRules
       order: departureOrders,
       requests: fc.array(request, { maxLength: 2 }),
     }),
-    moveUp: fc.constantFrom('on-arrival', 'never'),
+    moveUp: fc.constantFrom('on-arrival', 'whenever-free', 'never'),
   }) as unknown as fc.Arbitrary<YardRulesFile>;
 }

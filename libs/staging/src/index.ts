@@ -15,7 +15,7 @@ export type { Trial, TriedStay } from './trial/trial.js';
 export { tryRules } from './trial/try-rules.js';
 export type { ComingNow, TrackOption, YardNow, YardTrackNow, YardTrain } from './now/yard-now.js';
 export { yardNow } from './now/yard-now.js';
-export type { Whereabouts } from './now/whereabouts.js';
+export type { Whereabouts, YardKnown } from './now/whereabouts.js';
 export { answered, beginReturn, dueCommands, isOver } from './return/carry-out.js';
 export type { MoveStage, ReturnRun } from './return/carry-out.js';
 export { planReturn } from './return/plan-return.js';

@@ -106,7 +106,7 @@ const yardRules = z.strictObject({
       }),
     ),
   }),
-  moveUp: z.enum(['on-arrival', 'never']),
+  moveUp: z.enum(['on-arrival', 'whenever-free', 'never']),
 });
 
 /** The file of staging rules, format version 1. */

@@ -49,6 +49,11 @@ export const sessionView = z.strictObject({
       workings: z.array(z.strictObject({ train: index, services: z.array(index) })),
     })
     .optional(),
+  /**
+   * By index of a staging yard and of a track in it, as `yard track`: which arrival put by rules was the last there, counted from 1;
+   * tracks that got none are not named. Left out in recordings that are older than it.
+   */
+  stagingUsed: z.record(z.string(), z.int()).optional(),
   /** Who drives which train, by name; trains without a crew are not listed. */
   crews: z.array(z.strictObject({ train: index, name: z.string() })),
 });

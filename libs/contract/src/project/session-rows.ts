@@ -34,6 +34,7 @@ export function sessionRow(world: World, state: EngineState, labels: SessionLabe
     openQuestions: openQuestions(world, state),
     stagingRules: state.staging.rules?.name ?? null,
     added: addedRow(state),
+    stagingUsed: { ...state.staging.lastUsed },
     crews: labels.crews,
   };
 }

@@ -13,6 +13,7 @@ import type { Writer } from '../session/writer.js';
 import { legStops } from '../timetable/legs.js';
 import { depart } from '../timetable/progress.js';
 import type { Place } from '../timetable/working-graph.js';
+import { forgetWait } from '../yards/yard-wait.js';
 import { leavePlan } from './follow-plan.js';
 import { adoptOrder, findOrder, presentNodes } from './order.js';
 import type { OrderStep } from './safety-problem.js';
@@ -55,6 +56,7 @@ export function routeByHand(
   granted.nodes.push(...nodes);
   leavePlan(w, index);
   adoptOrder(w, order);
+  forgetWait(w, index);
   depart(w, index);
   for (const route of way) reserve(w, index, layout.routes[route]!);
   return null;

@@ -6,6 +6,7 @@ import type { WaitReason } from '../session/wait-reason.js';
 import type { Writer } from '../session/writer.js';
 import { noteWait } from '../waiting/keep-delays.js';
 import { tellWaits } from '../waiting/tell-waits.js';
+import { moveUp } from '../yards/move-up.js';
 import { choose } from './choose.js';
 import { dropPlan } from './follow-plan.js';
 import { proveState } from './prove.js';
@@ -41,8 +42,10 @@ export function dispatch(w: Writer): void {
     const want = wantOf(w, index);
     if (want.kind === 'enough')
       setWait(w, index, restsInHand(w, index) ? { kind: 'in-hand' } : null);
-    else if (want.kind !== 'wants') setWait(w, index, want);
-    else {
+    else if (want.kind !== 'wants') {
+      setWait(w, index, want);
+      if (moveUp(w, index, want) && ++grants >= GRANTS_A_STEP) break;
+    } else {
       const refused = choose(w, index);
       setWait(w, index, refused);
       if (refused === null && ++grants >= GRANTS_A_STEP) break;

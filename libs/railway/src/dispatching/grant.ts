@@ -2,6 +2,7 @@ import { reserve } from '../interlocking/reservation.js';
 import { reversePath } from '../interlocking/reverse.js';
 import { arrive, depart } from '../timetable/progress.js';
 import type { Writer } from '../session/writer.js';
+import { forgetWait } from '../yards/yard-wait.js';
 import { noteRoute } from './follow-plan.js';
 import { adoptOrder } from './order.js';
 import type { Move, OrderStep } from './safety-problem.js';
@@ -20,6 +21,7 @@ export function grant(w: Writer, index: number, move: Move, order: readonly Orde
   train.node = move.to;
   train.nodes.push(move.to);
   adoptOrder(w, order);
+  forgetWait(w, index);
   depart(w, index);
   if (route === null) arrive(w, index);
   else reserve(w, index, w.world.layout.routes[route]!);

@@ -62,14 +62,22 @@ function decisive(world: World, state: EngineState): unknown {
     Object.entries(dispatching.findings).sort(([one], [other]) => (one < other ? -1 : 1)),
     dispatching.starving,
     dispatching.precedence,
-    [staging.rules, staging.choices.map((choice) => [choice?.station, choice?.track])],
-    [staging.waits.map((wait) => wait !== null), staging.visits, staging.lastUsed],
+    [staging.rules, staging.waits.map((wait) => wait !== null), tracksByUse(staging)],
+    staging.choices.map((choice, train) =>
+      choice !== null && choice.stop > state.trains[train]!.leg
+        ? [choice.stop, choice.track]
+        : null,
+    ),
     dispatching.plan?.next,
     dispatching.wishes,
     added,
     dispatching.plan?.plan.steps.map(({ train, leg, route, after }) => [train, leg, route, after]),
   ];
 }
+
+/** The tracks of yards that got a train by rules, the one that has got none for the longest time first. */
+const tracksByUse = ({ lastUsed }: EngineState['staging']): string[] =>
+  Object.keys(lastUsed).sort((one, other) => lastUsed[one]! - lastUsed[other]!);
 
 /** Numbers of the detected stretches of its way in which a train's head, and its tail, may be by now, and to which it can stop. */
 function reachOf(world: World, state: EngineState, index: number): number[] {

@@ -13,11 +13,12 @@ export function endIfAtRest(w: Writer): void {
   w.log('The session has ended; every train stands at a booked place.');
 }
 
-/** Whether a train is still to come to a call. One that was put on the layout without work has none to come to. */
+/** Whether a train is still to come to a call, or moves up in its track. One that was put on the layout without work has none to come to. */
 function isUnderWay({ world, state }: Seen, index: number): boolean {
   const { activity, arrivedAt, leg } = state.trains[index]!;
-  if (activity.kind === 'absent' || arrivedAt !== null) return false;
-  return activity.kind === 'moving' || callTo(world.graphs[index]!, leg) !== null;
+  if (activity.kind === 'absent') return false;
+  if (activity.kind === 'moving') return true;
+  return arrivedAt === null && callTo(world.graphs[index]!, leg) !== null;
 }
 
 /** Where every train stands, as the next session's stored places: block id and the end its front looks to. */

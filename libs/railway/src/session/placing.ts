@@ -6,6 +6,7 @@ import { freeItem } from '../interlocking/release.js';
 import { showSignals } from '../interlocking/signals.js';
 import type { Heading } from '../layout/layout.js';
 import { placeHead } from '../movement/train-motion.js';
+import { forgetWait } from '../yards/yard-wait.js';
 import { confirmPlace } from './confirm-place.js';
 import { clearDeadline } from './deadlines.js';
 import { occupiedOnPath } from './line-up.js';
@@ -38,6 +39,7 @@ export function liftTrain(w: Writer, index: number): void {
   train.nodes = [train.node];
   w.state.dispatching.proven = false;
   forgetFindings(w);
+  forgetWait(w, index);
   w.changes.lineUp = true;
 }
 

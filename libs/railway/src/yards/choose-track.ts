@@ -1,17 +1,19 @@
 import { setDeadline } from '../session/deadlines.js';
-import { clearAlarm, raiseAlarm } from '../session/alarms.js';
+import { raiseAlarm } from '../session/alarms.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Seen, Writer } from '../session/writer.js';
 import { canCome } from '../dispatching/follow-plan.js';
 import type { Move } from '../dispatching/safety-problem.js';
+import { blockOf } from '../layout/layout.js';
 import { instantOf } from '../timetable/fast-clock.js';
 import { berthsOf, restsAtEnd, yardTracks, type Berth } from './berths.js';
 import { decideTrack, type RuleRef } from './decide-track.js';
-import { comingTo, sceneOf, yardAhead } from './look-at-yard.js';
+import { comingTo, sceneOf, stopAhead, yardAhead } from './look-at-yard.js';
+import { noteOverruled, notePut } from './note-choice.js';
 import { ruleNames, ruleSentence } from './rule-words.js';
-import { useKey } from './staging-state.js';
 import type { YardRulesFile } from './staging-rules-file.js';
 import type { ComingTrain } from './yard-scene.js';
+import { forgetWait, yardAlarm } from './yard-wait.js';
 
 /** How long a train waits for what a rule offers first, when only others are passing there, physical ms. */
 const PATIENCE = 20_000;
@@ -38,11 +40,43 @@ interface Asked {
  */
 export function chooseTrack(w: Writer, index: number, tryMove: TryMove): YardOutcome {
   const station = yardAhead(w, index);
-  if (station < 0) return 'nothing-to-choose';
+  if (station < 0) {
+    forgetWait(w, index);
+    return 'nothing-to-choose';
+  }
   const rules = rulesOf(w, station);
   if (rules === null) return 'nothing-to-choose';
+  if (isInTrack(w, station, index))
+    return rules.moveUp === 'never' ? stopShort(w, index, tryMove) : 'nothing-to-choose';
   const asked = askedOf(w, station, index);
   return asked === null ? 'nothing-to-choose' : byRules(w, index, rules, asked, tryMove);
+}
+
+/** Whether the way of a train reaches into its track, in which it can only draw up. */
+function isInTrack({ world, state }: Seen, station: number, index: number): boolean {
+  const graph = world.graphs[index]!;
+  const { leg, heading } = graph.placeOf(state.trains[index]!.node);
+  const block = blockOf(heading);
+  return (
+    graph.isTarget(leg, heading) &&
+    world.layout.stations[station]!.tracks.some(({ blocks }) => blocks.includes(block))
+  );
+}
+
+/** Has a train end its way in the first slot in which it fits; it goes on only where the trains could else not all finish. */
+function stopShort(w: Writer, index: number, tryMove: TryMove): YardOutcome {
+  const graph = w.world.graphs[index]!;
+  const { node } = w.state.trains[index]!;
+  const end = graph.moves(node).find(({ to }) => graph.meaningOf(node, to).route === null);
+  const reason = end === undefined ? { kind: 'no-way' as const } : tryMove(w, index, end);
+  switch (reason?.kind) {
+    case 'no-way':
+    case 'would-lock':
+    case 'search-exhausted':
+      return 'nothing-to-choose';
+    default:
+      return reason;
+  }
 }
 
 /** The rules that a yard is worked by; null: none. */
@@ -56,10 +90,8 @@ function askedOf(w: Writer, station: number, index: number): Asked | null {
   const train = comingTo(w, station, index);
   const graph = w.world.graphs[index]!;
   const { node } = w.state.trains[index]!;
-  const { leg, heading } = graph.placeOf(node);
+  const { leg } = graph.placeOf(node);
   const tracks = yardTracks(w.world.layout, station);
-  // In its track it only draws up.
-  if (tracks.some(({ ends }) => ends.has(heading) && graph.isTarget(leg, heading))) return null;
   const stock = w.world.stock.trains[index]!;
   const ways = graph.moves(node).map((move) => ({
     move,
@@ -87,6 +119,7 @@ function byRules(
   tryMove: TryMove,
 ): WaitReason | null {
   const scene = sceneOf(w, station, index);
+  const stop = stopAhead(w, index);
   const since = w.state.staging.waits[index]?.since ?? null;
   let left = train.berths;
   let first: WaitReason | null = null;
@@ -108,7 +141,8 @@ function byRules(
         for (const { move } of ways.filter((it) => it.berths.some((other) => same(other, berth)))) {
           const reason = tryMove(w, index, move);
           if (reason === null) {
-            notePut(w, index, station, berth, whyPut(w, rules, rule, first !== null));
+            const why = whyPut(w, rules, rule, first !== null);
+            notePut(w, index, { station, stop, track: berth.track, why });
             return null;
           }
           if (reason.kind === 'searching') return reason;
@@ -163,40 +197,19 @@ function waitOutside(
   const { name } = w.world.layout.stations[station]!.file;
   raiseAlarm(
     w,
-    alarmKey(index),
+    yardAlarm(index),
     `The rules of ${name} find no track for ${label}; it waits outside.`,
     'Choose a track for it, or have a train leave the yard.',
   );
   return { kind: 'yard-full', station, until: null };
 }
 
-const alarmKey = (index: number): string => `yard:${index}`;
-
 /** A person chose the track of the yard that a train comes to: the rules say nothing of it. */
 export function overrule(w: Writer, index: number): void {
   const station = yardAhead(w, index);
   if (station < 0) return;
   forgetWait(w, index);
-  w.state.staging.choices[index] = { station, track: -1, why: 'A person chose this track.' };
-}
-
-/** A train waits before a yard no longer. */
-export function forgetWait(w: Writer, index: number): void {
-  if (w.state.staging.waits[index] === null) return;
-  w.state.staging.waits[index] = null;
-  clearAlarm(w, alarmKey(index));
-}
-
-function notePut(w: Writer, index: number, station: number, { track }: Berth, why: string): void {
-  const { staging } = w.state;
-  forgetWait(w, index);
-  staging.visits++;
-  staging.lastUsed[useKey(station, track)] = staging.visits;
-  staging.choices[index] = { station, track, why };
-  w.changes.trains.add(index);
-  const { label } = w.world.stock.trains[index]!.file;
-  const { file, tracks } = w.world.layout.stations[station]!;
-  w.log(`${label} goes to track ${tracks[track]!.name} of ${file.name}; ${why}`, index);
+  noteOverruled(w, index, station, stopAhead(w, index));
 }
 
 function whyPut(w: Writer, rules: YardRulesFile, rule: RuleRef, others: boolean): string {

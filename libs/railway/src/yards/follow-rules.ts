@@ -1,8 +1,8 @@
 import { refusal, type Refusal } from '../session/refusal.js';
 import type { Writer } from '../session/writer.js';
-import { forgetWait } from './choose-track.js';
 import type { StagingRulesFile } from './staging-rules-file.js';
 import { validateStagingRules } from './validate-rules.js';
+import { forgetWait } from './yard-wait.js';
 
 /** Has the staging yards worked by rules from now on, or by none. Trains that have a track keep it. */
 export function followRules(w: Writer, rules: StagingRulesFile | null): Refusal | null {

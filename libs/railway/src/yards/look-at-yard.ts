@@ -1,13 +1,12 @@
 import { fastNow } from '../timetable/fast-clock.js';
-import { blockOf, type ElementIndex } from '../layout/layout.js';
-import { longestIn } from '../layout/standing-room.js';
+import type { ElementIndex } from '../layout/layout.js';
 import type { Seen } from '../session/writer.js';
 import { callTo, legStops } from '../timetable/legs.js';
 import { berthsOf, endOut, restsAtEnd, yardTracks, type NamedTrack } from './berths.js';
 import { bookedToLeave } from './booked.js';
+import { sceneTracks } from './scene-tracks.js';
 import { useKey } from './staging-state.js';
-import { headingsTo } from './track-ends.js';
-import type { ComingTrain, SceneTrack, StandingTrain, YardScene } from './yard-scene.js';
+import type { ComingTrain, StandingTrain, YardScene } from './yard-scene.js';
 
 /**
  * The staging yard that a train comes to at the end of the leg on which its held way ends, as an index of the stations; −1 when that
@@ -22,30 +21,20 @@ export function yardAhead({ world, state }: Seen, index: number): number {
   return world.layout.stations[station]!.file.kind === 'staging-yard' ? station : -1;
 }
 
+/** The stop of its work that a train comes to at the end of the leg on which its held way ends. */
+export const stopAhead = ({ world, state }: Seen, index: number): number =>
+  world.graphs[index]!.placeOf(state.trains[index]!.node).leg + 1;
+
 /** The yard as it is now, with all who stand in it or hold a way into it, save for one train. */
 export function sceneOf({ world, state }: Seen, station: number, but: number): YardScene {
-  const { layout } = world;
-  const { file } = layout.stations[station]!;
-  const tracks = yardTracks(layout, station);
   return {
     fast: fastNow(state.session.clock, state.now),
-    tracks: tracks.map((track, index): SceneTrack => {
-      const blocks = slotsOf({ world, state }, track);
-      return {
-        id: file.tracks[index]!.id,
-        name: track.name,
-        length: longestIn(layout, track.blocks),
-        slots: blocks.map((block) => occupant({ world, state }, track, block, but)),
-        slotLengths: blocks.map((block) => layout.elements[block]!.length),
-        lastUsed: state.staging.lastUsed[useKey(station, index)] ?? 0,
-      };
+    tracks: sceneTracks(world.layout, station, {
+      occupant: (track, block) => occupant({ world, state }, track, block, but),
+      lastUsed: (track) => state.staging.lastUsed[useKey(station, track)] ?? 0,
     }),
   };
 }
-
-/** The blocks of a track from its end a to its end b. */
-const slotsOf = ({ world }: Seen, track: NamedTrack): ElementIndex[] =>
-  headingsTo(world.layout, track, 'a').map(blockOf);
 
 /** The train that holds a block of a track. */
 function occupant(
@@ -70,10 +59,9 @@ function occupant(
 
 /** A train on its way to a yard, with the places that it can still come to there. */
 export function comingTo({ world, state }: Seen, station: number, index: number): ComingTrain {
-  const train = state.trains[index]!;
   const graph = world.graphs[index]!;
   const stock = world.stock.trains[index]!;
-  const stop = graph.placeOf(train.node).leg + 1;
+  const stop = stopAhead({ world, state }, index);
   return {
     train: index,
     id: stock.file.id,
@@ -87,7 +75,7 @@ export function comingTo({ world, state }: Seen, station: number, index: number)
       graph,
       stop,
       yardTracks(world.layout, station),
-      restsAtEnd(graph, [train.node], stop),
+      restsAtEnd(graph, [state.trains[index]!.node], stop),
     ),
   };
 }

@@ -126,5 +126,7 @@ const DEPARTURE_WORDS: Readonly<Record<DepartureOrder['by'], (order: Worded) => 
 
 const MOVE_UP_SENTENCES: Readonly<Record<YardRulesFile['moveUp'], string>> = {
   'on-arrival': 'On arrival a train goes on to the furthest free slot of its track.',
+  'whenever-free':
+    'A train goes on to the furthest free slot of its track, on arrival and whenever one ahead of it falls free.',
   never: 'A train stops in the first slot of its track in which it fits.',
 };

@@ -86,8 +86,8 @@ export interface RequestRule {
   readonly minutes: number;
 }
 
-/** Whether a train goes on to a free slot further on in its track: on arrival, whenever one is free, or never. */
-export type MoveUp = 'on-arrival' | 'never';
+/** Whether a train goes on to a free slot further on in its track: on arrival, then and whenever one falls free, or never. */
+export type MoveUp = 'on-arrival' | 'whenever-free' | 'never';
 
 /** How one staging yard is worked. */
 export interface YardRulesFile {

@@ -5,8 +5,13 @@ export interface TrackChoice {
   /** Index of the yard among the stations, and of the track in it; −1: it was a person's to say which. */
   readonly station: number;
   readonly track: number;
+  /** The stop of the train's work for which it was chosen. */
+  readonly stop: number;
   /** One sentence. */
   readonly why: string;
+  /** Which arrival of all yards this is, counted from 1, and which was the last in the track before; 0: none. */
+  readonly visit: number;
+  readonly usedBefore: number;
 }
 
 /** What a train has waited for before a yard. */

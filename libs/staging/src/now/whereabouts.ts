@@ -1,9 +1,6 @@
 import {
-  blockOf,
-  headingsTo,
-  longestIn,
-  yardTracks,
-  type SceneTrack,
+  sceneTracks,
+  useKey,
   type StandingTrain,
   type World,
   type YardScene,
@@ -22,15 +19,22 @@ export interface Whereabouts {
   }[];
 }
 
+/** What is known of a session from outside the engine, for its yards. */
+export interface YardKnown {
+  readonly trains: readonly Whereabouts[];
+  /** By `yard track`, as the session row has it: which arrival put by rules was the last there; tracks that got none are not named. */
+  readonly used: Readonly<Record<string, number>>;
+  /** Fast-clock ms. */
+  readonly fast: number;
+}
+
 /** The yard with all that hold a track of it, from what is known outside the engine. */
 export function sceneNow(
   world: World,
   yard: BookedYard,
-  trains: readonly Whereabouts[],
-  fast: number,
+  { trains, used, fast }: YardKnown,
 ): YardScene {
-  const { layout, stock } = world;
-  const { file } = layout.stations[yard.station]!;
+  const { stock } = world;
   const holder = new Map(
     trains.flatMap(({ holds }, train) =>
       holds.map((element): [number, number] => [element, train]),
@@ -38,23 +42,16 @@ export function sceneNow(
   );
   return {
     fast,
-    tracks: yardTracks(layout, yard.station).map((track, index): SceneTrack => {
-      const blocks = headingsTo(layout, track, 'a').map(blockOf);
-      return {
-        id: file.tracks[index]!.id,
-        name: track.name,
-        length: longestIn(layout, track.blocks),
-        slots: blocks.map((block): StandingTrain | null => {
-          const train = holder.get(block);
-          if (train === undefined) return null;
-          const stay = stayAt(world, yard, trains[train]!, train, index);
-          const berth = stay?.berths.find((it) => it.track === index);
-          const depart = stay === null ? -Infinity : (stay.booked.depart ?? Infinity);
-          return { train, class: stock.trains[train]!.file.class, depart, out: berth?.out ?? 'a' };
-        }),
-        slotLengths: blocks.map((block) => layout.elements[block]!.length),
-        lastUsed: 0,
-      };
+    tracks: sceneTracks(world.layout, yard.station, {
+      occupant: (_, block, index): StandingTrain | null => {
+        const train = holder.get(block);
+        if (train === undefined) return null;
+        const stay = stayAt(world, yard, trains[train]!, train, index);
+        const berth = stay?.berths.find((it) => it.track === index);
+        const depart = stay === null ? -Infinity : (stay.booked.depart ?? Infinity);
+        return { train, class: stock.trains[train]!.file.class, depart, out: berth?.out ?? 'a' };
+      },
+      lastUsed: (index) => used[useKey(yard.station, index)] ?? 0,
     }),
   };
 }

@@ -13,7 +13,7 @@ import {
   type YardScene,
 } from '@blockbell/railway';
 import type { BookedStay, BookedYard } from '../booked/booked-yard.js';
-import { sceneNow, stayAt, stayNext, type Whereabouts } from './whereabouts.js';
+import { sceneNow, stayAt, stayNext, type Whereabouts, type YardKnown } from './whereabouts.js';
 
 /** A train that stands in a track of the yard. */
 export interface YardTrain {
@@ -72,11 +72,11 @@ export interface YardNow {
 export function yardNow(
   world: World,
   yard: BookedYard,
-  trains: readonly Whereabouts[],
+  known: YardKnown,
   rules: YardRulesFile | null,
-  fast: number,
 ): YardNow {
-  const scene = sceneNow(world, yard, trains, fast);
+  const { trains } = known;
+  const scene = sceneNow(world, yard, known);
   const tracks = scene.tracks.map((track, index): YardTrackNow => {
     const there = trainsIn(track);
     return {

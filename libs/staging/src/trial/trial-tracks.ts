@@ -3,17 +3,16 @@ import type { Berth, MoveUp, SceneTrack, StandingTrain, TrackEnd } from '@blockb
 /** A track of the yard as the trial keeps it: who is in which slot, from end a to end b. */
 export class TrialTrack {
   readonly #slots: (StandingTrain | null)[];
+  /** By train: the end it came in by. */
+  readonly #cameBy = new Map<number, TrackEnd>();
   #lastUsed = 0;
 
-  constructor(
-    private readonly file: Pick<SceneTrack, 'id' | 'name' | 'length' | 'slotLengths'>,
-    slots: number,
-  ) {
-    this.#slots = Array.from({ length: slots }, () => null);
+  constructor(private readonly empty: SceneTrack) {
+    this.#slots = [...empty.slots];
   }
 
   get scene(): SceneTrack {
-    return { ...this.file, slots: this.#slots, lastUsed: this.#lastUsed };
+    return { ...this.empty, slots: this.#slots, lastUsed: this.#lastUsed };
   }
 
   /** Puts a train in by the end of its berth: as far as it can go, or no further than it must. Its slots must be free. */
@@ -23,6 +22,7 @@ export class TrialTrack {
     const free = first < 0 ? order : order.slice(0, first);
     const taken = moveUp === 'never' ? free.slice(0, berth.needs) : free.slice(-berth.needs);
     for (const slot of taken) this.#slots[slot] = standing;
+    this.#cameBy.set(standing.train, berth.in);
     this.#lastUsed = visit;
   }
 
@@ -33,9 +33,24 @@ export class TrialTrack {
     return [...new Set(order.slice(0, own).flatMap((it) => (it === null ? [] : [it.train])))];
   }
 
-  takeOut(train: number): void {
+  takeOut(train: number, moveUp: MoveUp): void {
     this.#slots.forEach((it, slot) => {
       if (it?.train === train) this.#slots[slot] = null;
+    });
+    if (moveUp === 'whenever-free') while (this.#oneMovesUp());
+  }
+
+  /** Has one train go on into the free slot ahead of it, away from the end it came in by. */
+  #oneMovesUp(): boolean {
+    return this.#slots.some((standing) => {
+      if (standing === null) return false;
+      const order = this.#from(this.#cameBy.get(standing.train)!);
+      const last = order.findLastIndex((slot) => this.#slots[slot] === standing);
+      const ahead = order[last + 1];
+      if (ahead === undefined || this.#slots[ahead] !== null) return false;
+      this.#slots[ahead] = standing;
+      this.#slots[order.find((slot) => this.#slots[slot] === standing)!] = null;
+      return true;
     });
   }
 

@@ -2,7 +2,7 @@ import {
   decideTrack,
   holdsOfTrain,
   inOrderOfLeaving,
-  longestIn,
+  sceneTracks,
   type Berth,
   type ComingTrain,
   type RuleRef,
@@ -57,23 +57,14 @@ class RulesTrial {
     private readonly rules: YardRulesFile,
   ) {
     const { layout, timetable } = world;
-    const station = layout.stations[yard.station]!;
     this.#now = timetable.start;
     this.#clearing = CLEARING * timetable.ratio;
     this.#ahead = placesAhead(world, yard);
     this.#most = yard.tracks.map(() => 0);
-    this.#tracks = station.tracks.map(
-      ({ name, blocks }, index) =>
-        new TrialTrack(
-          {
-            id: station.file.tracks[index]!.id,
-            name,
-            length: longestIn(layout, blocks),
-            slotLengths: blocks.map((block) => layout.elements[block]!.length),
-          },
-          blocks.length,
-        ),
-    );
+    this.#tracks = sceneTracks(layout, yard.station, {
+      occupant: () => null,
+      lastUsed: () => 0,
+    }).map((track) => new TrialTrack(track));
     this.#kept = yard.stays.map((booked, stay) => ({
       stay,
       booked,
@@ -167,7 +158,7 @@ class RulesTrial {
     }
     if (before.length > 0 || this.#freeAt[berth.out] > this.#now) return false;
     if (this.#askedFor(kept) > this.#now) return false;
-    track.takeOut(kept.booked.train);
+    track.takeOut(kept.booked.train, this.rules.moveUp);
     kept.left = this.#now;
     this.#freeAt[berth.out] = this.#now + this.#clearing;
     return true;
@@ -216,7 +207,7 @@ class RulesTrial {
     return true;
   }
 
-  #coming({ booked, depart, stay }: Kept): ComingTrain {
+  #coming({ booked, depart }: Kept): ComingTrain {
     const { file, length } = this.world.stock.trains[booked.train]!;
     const { id, class: kind } = file;
     return {
@@ -224,7 +215,7 @@ class RulesTrial {
       id,
       class: kind,
       length,
-      visit: this.#kept.filter((it) => it.booked.train === booked.train && it.stay < stay).length,
+      visit: booked.stop,
       depart,
       berths: booked.berths,
     };

@@ -16,6 +16,7 @@ test('a first visit finds what to mind before power goes on, and what to do', as
   expect(await board.page.title()).toMatch(/ · Blockbell$/);
 
   const cautions = board.page.getByRole('note', { name: 'Before power goes on' });
+  await cautions.getByRole('listitem').first().waitFor();
   expect(await cautions.getByRole('listitem').allTextContents()).toEqual([
     expect.stringContaining('hand-operated power cut within reach'),
     expect.stringContaining('Boosters deliver currents that can burn'),

@@ -35,7 +35,8 @@ test('power is cut by its button, and comes back by way of a checked line-up', a
   await expect.poll(districts).toEqual(expect.not.arrayContaining(['off']));
   const open = board.lineUp.getByRole('button', { name: /^Confirm \S+ as listed$/ });
   await expect.poll(() => open.count()).toBeGreaterThanOrEqual(3);
-  // Nothing restarts unasked.
+  // Nothing restarts unasked. Where trains are found in the line-up is shown a few pictures later.
+  await board.drawOn();
   const places = await board.places();
   await board.drawOn();
   expect(await board.places()).toEqual(places);

@@ -44,7 +44,7 @@ test('sessions are rehearsed with chosen mishaps, by keyboard, and the report is
     )
     .toEqual(new Array(7).fill(true));
   const comparison = page.getByRole('region', { name: 'Comparison' });
-  expect(await comparison.textContent()).toContain('delay at an arrival, min');
+  expect(await comparison.textContent()).toContain('delay at an arrival that came both ways, min');
   const saved = page.waitForEvent('download');
   await report
     .getByRole('link', { name: 'Where trains wait, on the track diagram, as SVG' })

@@ -281,6 +281,7 @@ test('the description lists every address with what it takes and answers', async
   expect(listed.sort()).toEqual([
     'delete /api/people/{id}',
     'delete /api/rehearsals',
+    'delete /api/return',
     'delete /api/trial',
     'get /api/examples',
     'get /api/files',
@@ -292,6 +293,7 @@ test('the description lists every address with what it takes and answers', async
     'get /api/rehearsals/report.json',
     'get /api/rehearsals/{way}/pictures/{name}',
     'get /api/rehearsals/{way}/tables/{name}',
+    'get /api/return',
     'get /api/session',
     'get /api/session/files',
     'get /api/sessions',
@@ -305,6 +307,7 @@ test('the description lists every address with what it takes and answers', async
     'post /api/files',
     'post /api/people',
     'post /api/rehearsals',
+    'post /api/return',
     'post /api/session',
     'post /api/session/command',
     'post /api/session/crew',

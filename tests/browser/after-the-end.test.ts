@@ -1,5 +1,13 @@
+import { compileWorld } from '@blockbell/railway';
 import { expect, test } from 'vitest';
-import { beginSession, command, look, runSession, until } from '../support/drive-session.mjs';
+import {
+  beginSession,
+  command,
+  look,
+  runSession,
+  setPace,
+  until,
+} from '../support/drive-session.mjs';
 import { expectPhase } from './support/expectations.js';
 import { useStage } from './support/stage.js';
 
@@ -47,3 +55,33 @@ test.each(['Begin again from here', 'Begin again as it began'])(
     await board.lineUp.waitFor();
   },
 );
+
+/** A session whose two trains have done all their work and stand where the other began. */
+async function exchangedSession(): Promise<void> {
+  const { address } = stage.server;
+  await beginSession(address, { example: 'passing-loop' });
+  await runSession(address, 1);
+  const files = await (await fetch(new URL('api/session/files', address))).json();
+  const { workings } = compileWorld(files.layout, files.stock, files.timetable).timetable;
+  for (const [train, working] of workings.entries()) {
+    const [service, through] = [working!.services[1]!, working!.services.at(-1)!];
+    await command(address, { kind: 'cancel-services', train, service, through });
+  }
+  await setPace(address, 60);
+}
+
+test('trains are brought back to where they began: planned, read and carried out by keyboard', async () => {
+  await exchangedSession();
+  const board = await stage.board();
+  const bar = board.page.getByRole('region', { name: 'Return to start' });
+  await bar.getByRole('button', { name: 'Plan', exact: true }).press('Enter');
+  const moves = bar.getByRole('group', { name: 'Moves and what is left' }).getByRole('listitem');
+  await expect.poll(() => moves.count()).toBe(3);
+  await bar.getByRole('button', { name: 'Carry out' }).press('Enter');
+  const stages = (): Promise<string[]> => moves.locator('strong').allTextContents();
+  await expect.poll(stages, { timeout: 30_000 }).toEqual(['made', 'made', 'made']);
+  await bar.getByRole('button', { name: 'Plan again' }).press('Enter');
+  await expect
+    .poll(() => bar.getByRole('status').textContent())
+    .toMatch(/stand.* where the session began/);
+});

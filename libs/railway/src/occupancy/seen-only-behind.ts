@@ -13,7 +13,8 @@ export function seenOnlyBehind(
   const notFree = piecesOf(world.layout, path).filter(
     ({ section }) => section >= 0 && state.sections[section]!.belief !== 'clear',
   );
-  const rearmost = notFree[0];
-  if (rearmost === undefined || notFree.some(({ end }) => end > tail)) return null;
-  return rearmost.section;
+  if (notFree.some(({ end }) => end > tail)) return null;
+  return (
+    notFree.find(({ section }) => state.sections[section]!.belief === 'occupied')?.section ?? null
+  );
 }

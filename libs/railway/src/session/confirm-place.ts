@@ -5,6 +5,7 @@ import { furthestHead, placeHead } from '../movement/train-motion.js';
 import { leadingUnseen } from '../occupancy/extent.js';
 import { unseenUpTo } from '../occupancy/find-head.js';
 import { ownOccupied } from '../occupancy/own-occupied.js';
+import { seenOnlyBehind } from '../occupancy/seen-only-behind.js';
 import { occupiedOnPath } from './line-up.js';
 import type { Writer } from './writer.js';
 
@@ -35,20 +36,17 @@ function findHead(w: Writer, index: number): void {
   const train = w.train(index);
   const model = w.world.models[index]!;
   const stock = w.world.stock.trains[index]!;
-  const onWay = occupiedOnPath(w.world, w.state, index);
-  const ahead = onWay.filter(({ end }) => end > train.tail);
-  // Nothing is seen where it should stand, and something is behind: it never came so far.
-  const fellShort = ahead.length === 0 && onWay.length > 0;
-  const occupied = fellShort ? onWay : ahead;
+  const fellShort = seenOnlyBehind(w, index) !== null;
+  const occupied = occupiedOnPath(w.world, w.state, index).filter(
+    ({ end }) => fellShort || end > train.tail,
+  );
   const { own, other } = ownOccupied(occupied, stock.length);
   const furthest = own.at(-1);
   if (furthest === undefined) return;
   const lead = leadingUnseen(stock, train);
-  const { adrift } = train;
-  const { phase } = w.state.session;
   const from = furthest.start + lead;
-  const mayBeMoved = from === train.edge && phase.kind === 'line-up' && phase.resumed;
-  if (!adrift && !fellShort && from <= train.edge && !mayBeMoved) return;
+  const { adrift } = train;
+  if (!adrift && !fellShort && from <= train.edge && !mayBeMoved(w, index, from)) return;
   train.adrift = false;
   if (fellShort) train.tail = train.path[0]!.start;
   // Where it was seen last counts only while that is occupied: it may have come back.
@@ -73,6 +71,12 @@ function findHead(w: Writer, index: number): void {
     why: `section ${id} on its way is occupied too, further off than it is long`,
     mend: `Look what stands in section ${id}; let the train go on when it is clear.`,
   });
+}
+
+/** Whether a train that stood may have been put further on in the section it was last seen in, while power was away. */
+function mayBeMoved(w: Writer, index: number, seenFrom: number): boolean {
+  const { phase } = w.state.session;
+  return seenFrom === w.state.trains[index]!.edge && phase.kind === 'line-up' && phase.resumed;
 }
 
 /** Sections on a train's way that begin from one place up to another, mm along it, the last included. */

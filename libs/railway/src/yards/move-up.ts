@@ -15,7 +15,7 @@ import { rulesOf } from './choose-track.js';
 
 /**
  * Lets a train that stands in a staging yard and waits for its time go on to the next slot of its track, where the rules say
- * so: way is granted by the same checks as any other, and only where the proven order still brings every train home. It
+ * so: way is granted by the checks of every other way, and only where the proven order still brings every train home. It
  * stays at its call. Gives whether it goes.
  */
 export function moveUp(w: Writer, index: number, wait: WaitReason): boolean {

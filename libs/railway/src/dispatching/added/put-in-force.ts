@@ -7,7 +7,8 @@ import { beginService, noteWait } from '../../waiting/keep-delays.js';
 import { leavePlan } from '../follow-plan.js';
 import { adoptOrder, findOrder, presentNodes } from '../order.js';
 import type { OrderStep } from '../safety-problem.js';
-import { renumber, renumberWishes, type Renumbered } from './renumber.js';
+import { thereAlready } from '../there-already.js';
+import { renumber, renumberWishes } from './renumber.js';
 
 /**
  * The work of a train is another from now on, with the train where it was; or why it can't be: no way leads along it, or with it the trains
@@ -19,7 +20,11 @@ export function putInForce(w: Writer, index: number, added: AddedWork): Refusal 
   useWork(world, added);
   const graph = world.graphs[index]!;
   const placed = renumber(state.trains[index]!, old, graph);
-  const order = thereAlready(w, index, placed) ?? orderWith(w, index, placed.node);
+  const isThere =
+    state.trains[index]!.arrivedAt === null
+      ? null
+      : thereAlready(w, index, placed, 'Nothing is to be done.');
+  const order = isThere ?? orderWith(w, index, placed.node);
   if ('code' in order) {
     useWork(world, state.added);
     world.book.forget(added);
@@ -45,15 +50,6 @@ export function putInForce(w: Writer, index: number, added: AddedWork): Refusal 
     noteWait(w, index, train.wait);
   }
   return null;
-}
-
-/** A train can't run to where it stands. */
-function thereAlready(w: Writer, index: number, { leg, node }: Renumbered): Refusal | null {
-  const { world, state } = w;
-  if (state.trains[index]!.arrivedAt === null) return null;
-  if (world.graphs[index]!.placeOf(node).leg === leg) return null;
-  const { label } = world.stock.trains[index]!.file;
-  return refusal('there-already', `${label} stands where it would go to. Nothing is to be done.`);
 }
 
 function orderWith(w: Writer, index: number, node: number): readonly OrderStep[] | Refusal {

@@ -5,6 +5,7 @@ import { beginService } from '../../waiting/keep-delays.js';
 import { orderFrom } from '../by-hand.js';
 import { leavePlan } from '../follow-plan.js';
 import { adoptOrder } from '../order.js';
+import { thereAlready } from '../there-already.js';
 import { GONE } from './wish.js';
 import type { Cancellation } from './wish.js';
 
@@ -165,7 +166,9 @@ function goOnWith(w: Writer, index: number, leg: number): Refusal | null {
   const graph = w.world.graphs[index]!;
   const before = graph.placeOf(w.state.trains[index]!.node);
   const node = graph.nodeFor({ ...before, leg, atStop: true });
-  const order = orderFrom(w, index, node);
+  const order =
+    thereAlready(w, index, { leg, node }, 'Cancel what it would do next as well.') ??
+    orderFrom(w, index, node);
   if ('code' in order) return order;
   const train = w.train(index);
   train.leg = leg;

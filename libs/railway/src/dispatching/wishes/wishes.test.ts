@@ -3,8 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { sentence } from '../../session/explain.js';
 import type { Command } from '../../session/input.js';
 import { MirrorTraffic } from '../../testing/mirror-traffic.js';
-import type { SessionDriver } from '../../testing/session-driver.js';
+import { block, bufferStop, detection, layoutOf, station } from '../../testing/layout-parts.js';
+import { SessionDriver } from '../../testing/session-driver.js';
 import { greedyShuttles } from '../../testing/shuttle-line.js';
+import { locomotive, stockOf, train } from '../../testing/stock-parts.js';
+import { call, service, timetableOf } from '../../testing/timetable-parts.js';
 
 const logs = (driver: SessionDriver): string =>
   driver.effects.map((effect) => (effect.kind === 'log' ? effect.text : '')).join('\n');
@@ -193,6 +196,19 @@ describe('a service that is cancelled', () => {
     expect(driver.command({ ...both, service: 2, through: 2 })).toBe('cancelled');
   });
 
+  it('is refused where the train stands in the track to which it would go next', () => {
+    const driver = backToItsTrack();
+    expect(driver.command({ kind: 'start' })).toBeNull();
+    driver.command({ kind: 'hold-departures', hold: true });
+    expect(driver.command(both)).toBe('there-already');
+    expect(driver.train('T0').leg).toBe(0);
+    expect(driver.state.dispatching.wishes.cancellations).toEqual([]);
+    letGo(driver);
+    new MirrorTraffic(driver).runTo(1_800_000);
+    expect(driver.train('T0').wait).toEqual({ kind: 'finished' });
+    expect(new Set(driver.train('T0').calls.map((it) => it.service))).toEqual(new Set([0, 1, 2]));
+  });
+
   it('is run after all, before the train has left it out and after, while it still stands there', () => {
     const restore: Command = { kind: 'restore-services', train: 0, service: 1 };
     const driver = waiting('W1');
@@ -238,6 +254,38 @@ describe('a service that is cancelled', () => {
     expect(driver.command(cancel(3))).toBe('would-lock');
   });
 });
+
+/** A – B – L – E: a train in B runs to East, back to A, and last from there into B again. */
+function backToItsTrack(): SessionDriver {
+  const divided = (id: string): ReturnType<typeof block> => {
+    const name = id.toLowerCase();
+    const parts = [`${name}x`, `${name}y`, `${name}z`] as const;
+    return block(id, 1200, {
+      detection: detection([parts[0], 300], [parts[1], 600], [parts[2], 300]),
+    });
+  };
+  const driver = new SessionDriver(
+    layoutOf(
+      [bufferStop('XA'), ...['A', 'B', 'L', 'E'].map(divided), bufferStop('XE')],
+      ['XA.a A.a', 'A.b B.a', 'B.b L.a', 'L.b E.a', 'E.b XE.a'],
+      { stations: [station('West', 0, ['A'], ['B']), station('East', 3, ['E'])] },
+    ),
+    stockOf([locomotive('L0', 1)], [], [train('T0', 'L0', { canReverse: true })]),
+    timetableOf(
+      [
+        service('S0', 'West - 09:00', 'East 09:01 -'),
+        service('S1', 'East - 09:02', call('West 09:03 -', { tracks: ['t1'] })),
+        service('S2', 'West - 09:04', call('West 09:05 -', { tracks: ['t2'] })),
+      ],
+      { T0: 'S0 S1 S2' },
+      { T0: 'B>b' },
+    ),
+  );
+  driver.lineUp('by');
+  driver.report('by', 1);
+  driver.wait(10);
+  return driver;
+}
 
 describe('whatever is wished', () => {
   it('all trains finish', () => {

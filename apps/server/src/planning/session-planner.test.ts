@@ -17,7 +17,7 @@ const thread = (text: string): URL =>
   );
 /** Plans nothing but the moment it was asked. */
 const ANSWERING = thread(
-  '({ now }) => parentPort.postMessage({ plan: { made: now, steps: [], calls: [] } })',
+  '({ now }) => parentPort.postMessage({ plan: { made: now, added: 0, steps: [], calls: [] } })',
 );
 const DYING = thread("() => { throw new Error('out of memory'); }");
 

@@ -4,7 +4,7 @@ import type { Situation } from '../situation/situation.js';
 
 /** How often a new plan is asked for when nothing happens, physical ms. */
 const INTERVAL = 20_000;
-/** And when something did: a closed block, a train stopped or let go, another ratio of the clock, a plan left. */
+/** And when something did: a closed block, a train stopped or let go, another ratio of the clock, a wish, a service added, a plan left. */
 const LEAST_INTERVAL = 3000;
 
 /** Watches a session and says when a new plan is due. */
@@ -40,7 +40,7 @@ export class PlanningDesk {
 }
 
 /** What changes at a stroke, not in the course of time, and makes another plan needed. */
-function factsOf({ elements, trains, session, dispatching }: EngineState): string {
+function factsOf({ elements, trains, session, dispatching, added }: EngineState): string {
   return JSON.stringify([
     elements.flatMap(({ possession, proof }, element) =>
       possession !== null || proof === 'failed' ? [element] : [],
@@ -54,5 +54,6 @@ function factsOf({ elements, trains, session, dispatching }: EngineState): strin
     dispatching.wishes.tracks,
     dispatching.wishes.firsts.map(({ first, second }) => [first, second]),
     dispatching.wishes.cancellations,
+    added.services.length,
   ]);
 }

@@ -58,7 +58,8 @@ export function readPlan(
         calls.push({ train, ...from, arrive: null, depart: fastAt(at) });
     }
   });
-  return { made: situation.now, steps, calls: joined(calls) };
+  const { now: made, added } = situation;
+  return { made, added: added.services.length, steps, calls: joined(calls) };
 }
 
 /** One entry for each call. */

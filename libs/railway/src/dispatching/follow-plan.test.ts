@@ -5,6 +5,7 @@ import { Writer } from '../session/writer.js';
 import { MirrorTraffic } from '../testing/mirror-traffic.js';
 import type { SessionDriver } from '../testing/session-driver.js';
 import { greedyShuttles } from '../testing/shuttle-line.js';
+import { call } from '../testing/timetable-parts.js';
 import { choose } from './choose.js';
 import { PLAN_LASTS, planWait, STEP_LATENESS } from './follow-plan.js';
 import type { DispatchPlan, PlanStep } from './plan.js';
@@ -31,7 +32,8 @@ const step = (
 };
 
 function feed(driver: SessionDriver, steps: readonly PlanStep[], made = driver.now): void {
-  const plan: DispatchPlan = { made, steps, calls: [] };
+  const { length: added } = driver.state.added.services;
+  const plan: DispatchPlan = { made, added, steps, calls: [] };
   driver.feed({ at: driver.now, kind: 'plan', plan });
 }
 
@@ -112,6 +114,23 @@ describe('a plan', () => {
     expect(driver.state.dispatching.plan).toBeNull();
   });
 
+  it('made before a service was added is not followed: its legs may be others', () => {
+    const driver = twoWaiting();
+    driver.wait(60_000);
+    const plan: DispatchPlan = {
+      made: driver.now,
+      added: 0,
+      steps: [step(driver, 1, 'W2>L'), step(driver, 0, 'W1>L', [0])],
+      calls: [],
+    };
+    const service = { name: 'Extra', calls: [call('West - -')] };
+    expect(driver.command({ kind: 'add-service', train: 0, service, before: null })).toBeNull();
+    driver.feed({ at: driver.now, kind: 'plan', plan });
+    expect(driver.state.dispatching.plan).toBeNull();
+    driver.feed({ at: driver.now, kind: 'plan', plan: { ...plan, added: 1 } });
+    expect(driver.state.dispatching.plan).not.toBeNull();
+  });
+
   it('says nothing more of a train that a person sends another way', () => {
     const driver = twoWaiting();
     driver.wait(60_000);
@@ -174,7 +193,7 @@ function wildPlan(driver: SessionDriver, numbers: readonly number[]): DispatchPl
     at: driver.now + draw(60_000),
     after: Array.from({ length: place === 0 ? 0 : draw(3) }, () => draw(place)),
   }));
-  return { made: driver.now, steps, calls: [] };
+  return { made: driver.now, added: 0, steps, calls: [] };
 }
 
 describe('whatever plans say', () => {

@@ -14,8 +14,9 @@ export const STEP_LATENESS = 20_000;
 
 /** Follows a plan from now on, as far as it still fits where the trains are; one that is out of date is left. */
 export function takePlan(w: Writer, plan: DispatchPlan): void {
-  const { dispatching } = w.state;
+  const { dispatching, added } = w.state;
   if (w.now - plan.made >= PLAN_LASTS || plan.made < (dispatching.plan?.plan.made ?? 0)) return;
+  if (plan.added !== added.services.length) return;
   if (!(plan.made <= w.now)) {
     return w.log('A plan was set aside, for it says that it was made later than now.');
   }

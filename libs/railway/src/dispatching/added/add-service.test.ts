@@ -122,6 +122,19 @@ describe('a service that is added', () => {
     expect(arrivals(driver, 'T0')).toEqual(['Extra East']);
   });
 
+  it('leaves the track that a yard’s rules gave at the stop for which they gave it', () => {
+    const driver = shuttles(4);
+    driver.command({ kind: 'hold-departures', hold: true });
+    driver.command({ kind: 'cancel-services', train: 0, service: 0, through: 1 });
+    driver.command({ kind: 'hold-departures', hold: false });
+    new MirrorTraffic(driver).runTo(150_000);
+    expect(arrivals(driver, 'T0')[0]).toBe('Service S0-2 East');
+    const choice = { station: 1, track: 0, why: 'As told.', visit: 1, usedBefore: 0 };
+    driver.state.staging.choices[0] = { ...choice, stop: 3 };
+    expect(driver.command(adding([to('East')]))).toBeNull();
+    expect(driver.state.staging.choices[0]).toEqual({ ...choice, stop: 1 });
+  });
+
   it('may be cancelled in its turn', () => {
     const driver = shuttles();
     expect(driver.command(adding([to('East')]))).toBeNull();

@@ -8,7 +8,7 @@ import { leavePlan } from '../follow-plan.js';
 import { adoptOrder, findOrder, presentNodes } from '../order.js';
 import type { OrderStep } from '../safety-problem.js';
 import { thereAlready } from '../there-already.js';
-import { renumber, renumberWishes } from './renumber.js';
+import { renumber, renumberMemory } from './renumber.js';
 
 /**
  * The work of a train is another from now on, with the train where it was; or why it can't be: no way leads along it, or with it the trains
@@ -42,7 +42,7 @@ export function putInForce(w: Writer, index: number, added: AddedWork): Refusal 
     train.arrivedAt = fastNow(state.session.clock, w.now);
     train.arrivedReal = w.now;
   }
-  renumberWishes(w, index, placed);
+  renumberMemory(w, index, placed);
   leavePlan(w, index);
   adoptOrder(w, order);
   if (train.arrivedAt !== null) {

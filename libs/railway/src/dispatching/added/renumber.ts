@@ -59,13 +59,18 @@ function standsAt(
 }
 
 /** What stands in the state by legs of a train's work gets their new numbers; what is about legs that are no more is left out. */
-export function renumberWishes(w: Writer, index: number, { legOf }: Renumbered): void {
+export function renumberMemory(w: Writer, index: number, { legOf }: Renumbered): void {
   const { wishes } = w.state.dispatching;
   wishes.tracks = wishes.tracks.flatMap((wish) => moved(wish, wish.train === index, legOf));
   wishes.firsts = wishes.firsts.flatMap((wish) => moved(wish, wish.first === index, legOf));
   wishes.cancellations = wishes.cancellations.map((it) =>
     it.train === index ? { ...it, leg: GONE, to: GONE, done: true } : it,
   );
+  const { choices } = w.state.staging;
+  const choice = choices[index] ?? null;
+  const legToYard = choice === null ? null : legOf(choice.stop - 1);
+  choices[index] =
+    choice === null || legToYard === null ? null : { ...choice, stop: legToYard + 1 };
 }
 
 function moved<Wish extends { readonly leg: number }>(

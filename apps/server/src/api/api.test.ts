@@ -1,22 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { exampleFiles } from '@blockbell/examples';
 import { snapshotMessage } from '@blockbell/contract';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { describeApi } from './openapi.js';
-import { startTestServer, type TestServer } from '../testing/test-server.js';
-import { temporaryFolder } from '../testing/temporary-folder.js';
+import { startTestServer } from '../testing/test-server.js';
+import { serverOfFile } from '../testing/server-of-file.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: TestServer;
-
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startTestServer(folder.path);
-});
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
+const server = serverOfFile(startTestServer);
 
 const json = (text: string): Record<string, unknown> => JSON.parse(text) as Record<string, unknown>;
 const small = exampleFiles('passing-loop');

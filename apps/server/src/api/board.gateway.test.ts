@@ -1,24 +1,14 @@
 import { EVENTS, snapshotMessage } from '@blockbell/contract';
 import { io, type Socket } from 'socket.io-client';
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
-import { temporaryFolder } from '../testing/temporary-folder.js';
+import { afterEach, expect, test } from 'vitest';
+import { serverOfFile } from '../testing/server-of-file.js';
 import { TestBoard } from '../testing/test-board.js';
-import { startTestServer, type TestServer } from '../testing/test-server.js';
+import { startTestServer } from '../testing/test-server.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: TestServer;
+const server = serverOfFile(startTestServer);
 const open: Socket[] = [];
-
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startTestServer(folder.path);
-});
 afterEach(() => {
   for (const socket of open.splice(0)) socket.disconnect();
-});
-afterAll(async () => {
-  await server.close();
-  folder.remove();
 });
 
 async function connect(options: Parameters<typeof io>[1] = {}): Promise<TestBoard> {

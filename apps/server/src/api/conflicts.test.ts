@@ -1,25 +1,15 @@
 import { EVENTS, type CommandMessage } from '@blockbell/contract';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
-import { startOpenServer, type OpenServer } from '../testing/open-server.js';
-import { temporaryFolder } from '../testing/temporary-folder.js';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { startOpenServer } from '../testing/open-server.js';
+import { serverOfFile } from '../testing/server-of-file.js';
 import type { TestBoard } from '../testing/test-board.js';
 import { SessionService } from '../session/session.service.js';
 
 type Command = CommandMessage['command'];
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: OpenServer;
+const server = serverOfFile(startOpenServer, 120_000);
 let dora: TestBoard;
 let dirk: TestBoard;
-
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startOpenServer(folder.path);
-}, 120_000);
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
 
 /** Gives a command by the picture that the board shows. */
 const give = (board: TestBoard, command: Command): Promise<unknown> => {

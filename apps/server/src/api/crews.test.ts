@@ -1,24 +1,17 @@
 import { EVENTS } from '@blockbell/contract';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { startOpenServer, type Name, type OpenServer } from '../testing/open-server.js';
-import { temporaryFolder } from '../testing/temporary-folder.js';
+import { beforeAll, expect, test } from 'vitest';
+import { startOpenServer, type Name } from '../testing/open-server.js';
+import { serverOfFile } from '../testing/server-of-file.js';
 import type { TestBoard } from '../testing/test-board.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: OpenServer;
+const server = serverOfFile(startOpenServer, 120_000);
 let dora: TestBoard;
 let carl: TestBoard;
 
 beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startOpenServer(folder.path);
   dora = await server.board(server.cookies.dora);
   carl = await server.board(server.cookies.carl);
 }, 120_000);
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
 
 const put = (board: TestBoard, train: number, crew: Name | null): Promise<unknown> =>
   board.ask(EVENTS.crew, { by: 'x', train, crew });

@@ -1,20 +1,13 @@
 import { exampleFiles } from '@blockbell/examples';
 import { EVENTS, LEAVE, type Act, type CommandMessage, type Role } from '@blockbell/contract';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import {
-  NAMES,
-  PASSPHRASE,
-  startOpenServer,
-  type Name,
-  type OpenServer,
-} from '../testing/open-server.js';
-import { temporaryFolder } from '../testing/temporary-folder.js';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { NAMES, PASSPHRASE, startOpenServer, type Name } from '../testing/open-server.js';
+import { serverOfFile } from '../testing/server-of-file.js';
 import type { TestBoard } from '../testing/test-board.js';
 
 type Command = CommandMessage['command'];
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: OpenServer;
+const server = serverOfFile(startOpenServer, 120_000);
 const boards = new Map<Name, TestBoard>();
 
 const COMMANDS: readonly Command[] = [
@@ -45,8 +38,6 @@ const COMMANDS: readonly Command[] = [
 const ASKERS: readonly Name[] = ['vera', 'carl', 'cleo', 'dora', 'bea'];
 
 beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startOpenServer(folder.path);
   for (const name of ASKERS) boards.set(name, await server.board(server.cookies[name]));
   // Carl drives train 0, Cleo train 1.
   for (const [train, crew] of [
@@ -55,10 +46,6 @@ beforeAll(async () => {
   ] as const)
     await boards.get('dora')!.ask(EVENTS.crew, { by: 'x', train, crew });
 }, 120_000);
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
 
 const COLUMNS: readonly Role[] = ['visitor', 'crew', 'dispatcher', 'builder'];
 

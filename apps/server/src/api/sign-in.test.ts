@@ -1,28 +1,13 @@
 import { EVENTS, NOT_SIGNED_IN, whoView } from '@blockbell/contract';
 import { io } from 'socket.io-client';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { Entrance } from '../people/entrance.js';
-import {
-  cookieOf,
-  PASSPHRASE,
-  startOpenServer,
-  type Name,
-  type OpenServer,
-} from '../testing/open-server.js';
+import { cookieOf, PASSPHRASE, startOpenServer, type Name } from '../testing/open-server.js';
+import { serverOfFile } from '../testing/server-of-file.js';
 import { temporaryFolder } from '../testing/temporary-folder.js';
 import { startTestServer } from '../testing/test-server.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: OpenServer;
-
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startOpenServer(folder.path);
-}, 120_000);
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
+const server = serverOfFile(startOpenServer, 120_000);
 
 const who = async (Cookie?: string) =>
   whoView.parse((await server.get('/api/sign-in', Cookie === undefined ? {} : { Cookie })).body);

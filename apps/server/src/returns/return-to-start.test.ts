@@ -1,29 +1,18 @@
-import { returnView, snapshotMessage, type ReturnView } from '@blockbell/contract';
+import { returnView, type ReturnView } from '@blockbell/contract';
 import {
   compileWorld,
   type LayoutFile,
   type StockFile,
   type TimetableFile,
 } from '@blockbell/railway';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { temporaryFolder } from '../testing/temporary-folder.js';
-import { startTestServer, type Answer, type TestServer } from '../testing/test-server.js';
+import { expect, test } from 'vitest';
+import { beginSession, giveTo } from '../testing/begin-session.js';
+import { serverOfFile } from '../testing/server-of-file.js';
+import { startTestServer, type Answer } from '../testing/test-server.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: TestServer;
+const server = serverOfFile(startTestServer);
 
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startTestServer(folder.path);
-});
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
-
-const give = (command: object): Promise<Answer> =>
-  server.post('/api/session/command', { by: 'Ann', command });
-const seen = async () => snapshotMessage.parse((await server.get('/api/session')).body).rows;
+const give = (command: object): Promise<Answer> => giveTo(server, command);
 const view = async (): Promise<ReturnView> =>
   returnView.parse((await server.get('/api/return')).body);
 /** Looks again until it is so; the test ends it when it never is. */
@@ -35,18 +24,14 @@ async function until<Of>(look: () => Promise<Of>, isSo: (it: Of) => boolean): Pr
   }
 }
 
-/** Says of every train that it stands where it is stored, and starts; the status of the answer. */
-async function begin(): Promise<number> {
-  for (const { train, heading, status } of (await seen()).lineUp ?? [])
-    if (status === 'ask') await give({ kind: 'confirm-place', train, heading });
-  return (await give({ kind: 'start' })).status;
-}
-
 test('no return is planned while a train has work left, nor carried out without a plan, and nonsense is refused', async () => {
   expect((await view()).barred).toMatchObject({ code: 'not-running' });
   await give({ kind: 'power-up' });
   await give({ kind: 'hold-departures', hold: true });
-  await until(begin, (status) => status === 200);
+  await until(
+    () => beginSession(server),
+    (status) => status === 200,
+  );
   expect(await server.post('/api/return', { kind: 'plan' })).toMatchObject({
     status: 409,
     body: { refusal: { code: 'work-left' } },

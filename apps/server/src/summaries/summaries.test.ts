@@ -1,19 +1,9 @@
 import { sessionSummaryAnswer } from '@blockbell/contract';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { temporaryFolder } from '../testing/temporary-folder.js';
-import { startTestServer, type TestServer } from '../testing/test-server.js';
+import { expect, test } from 'vitest';
+import { serverOfFile } from '../testing/server-of-file.js';
+import { startTestServer } from '../testing/test-server.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: TestServer;
-
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startTestServer(folder.path);
-});
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
+const server = serverOfFile(startTestServer);
 
 test('a stored session is summarised, with its tables', async () => {
   const [session] = JSON.parse(String((await server.get('/api/sessions')).body)) as {

@@ -1,20 +1,10 @@
 import { timetableCheckView } from '@blockbell/contract';
 import { exampleFiles } from '@blockbell/examples';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { temporaryFolder } from '../testing/temporary-folder.js';
-import { startTestServer, type TestServer } from '../testing/test-server.js';
+import { expect, test } from 'vitest';
+import { serverOfFile } from '../testing/server-of-file.js';
+import { startTestServer } from '../testing/test-server.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: TestServer;
-
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startTestServer(folder.path);
-});
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
+const server = serverOfFile(startTestServer);
 
 const { timetable } = exampleFiles('passing-loop');
 const check = (body: object) => server.post('/api/timetables/check', body);

@@ -1,19 +1,9 @@
 import { routeTrialView, type RouteTrialView } from '@blockbell/contract';
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
-import { temporaryFolder } from '../testing/temporary-folder.js';
-import { startTestServer, type TestServer } from '../testing/test-server.js';
+import { afterEach, expect, test } from 'vitest';
+import { serverOfFile } from '../testing/server-of-file.js';
+import { startTestServer } from '../testing/test-server.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: TestServer;
-
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startTestServer(folder.path);
-});
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
+const server = serverOfFile(startTestServer);
 
 type Trial = RouteTrialView['trial'];
 

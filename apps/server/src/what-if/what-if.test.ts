@@ -1,30 +1,13 @@
-import { snapshotMessage, whatIfView, type WhatIfView } from '@blockbell/contract';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { temporaryFolder } from '../testing/temporary-folder.js';
-import { startTestServer, type Answer, type TestServer } from '../testing/test-server.js';
+import { whatIfView, type WhatIfView } from '@blockbell/contract';
+import { expect, test } from 'vitest';
+import { beginSession, giveTo } from '../testing/begin-session.js';
+import { serverOfFile } from '../testing/server-of-file.js';
+import { startTestServer, type Answer } from '../testing/test-server.js';
 
-let folder: ReturnType<typeof temporaryFolder>;
-let server: TestServer;
-
-beforeAll(async () => {
-  folder = temporaryFolder();
-  server = await startTestServer(folder.path);
-});
-afterAll(async () => {
-  await server.close();
-  folder.remove();
-});
+const server = serverOfFile(startTestServer);
 
 const ask = (command: object): Promise<Answer> => server.post('/api/what-if', { command });
-const give = (command: object): Promise<Answer> =>
-  server.post('/api/session/command', { by: 'Ann', command });
-/** Says of every train that it stands where it is stored, and starts; the status of the answer. */
-async function begin(): Promise<number> {
-  const { rows } = snapshotMessage.parse((await server.get('/api/session')).body);
-  for (const { train, heading, status } of rows.lineUp ?? [])
-    if (status === 'ask') await give({ kind: 'confirm-place', train, heading });
-  return (await give({ kind: 'start' })).status;
-}
+const give = (command: object): Promise<Answer> => giveTo(server, command);
 const HOLD = { kind: 'hold-train', train: 0, hold: true };
 
 test('nothing is foretold before the session runs', async () => {
@@ -41,7 +24,7 @@ test('what is no lever, or names nothing of this session, is refused', async () 
 
 test('the effect of a hold is told, and nothing is done', async () => {
   await give({ kind: 'power-up' });
-  await expect.poll(begin, { timeout: 10_000 }).toBe(200);
+  await expect.poll(() => beginSession(server), { timeout: 10_000 }).toBe(200);
   const { status, body } = await ask(HOLD);
   expect(status).toBe(200);
   const told: WhatIfView = whatIfView.parse(body);

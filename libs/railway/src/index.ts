@@ -70,7 +70,7 @@ export { headAt } from './movement/train-motion.js';
 export { speedAt } from './movement/motion.js';
 export { stepFor } from './movement/speed-table.js';
 export { consistOf } from './interlocking/rest-proof.js';
-export { heldBy, lengthOf, reversedTrail, settle } from './interlocking/trail.js';
+export { heldBy, lengthOf, neededFor, reversedTrail, settle } from './interlocking/trail.js';
 export type { Trail } from './interlocking/trail.js';
 export { mayRun } from './session/phase.js';
 export { stepOf } from './interlocking/held-path.js';

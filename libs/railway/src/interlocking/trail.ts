@@ -1,5 +1,5 @@
 import { legsFrom } from '../layout/element-legs.js';
-import type { Layout, Piece, Step } from '../layout/layout.js';
+import type { Layout, Piece, Route, Step } from '../layout/layout.js';
 import { provenTailAtRest, restsOn, type Consist, type Stretch } from './rest-proof.js';
 
 /**
@@ -88,3 +88,12 @@ export function heldBy(layout: Layout, trail: Trail): number[] {
   }
   return [...held];
 }
+
+/** What a train needs to run over a route: its way, the overlap beyond it, and what it holds at rest there. */
+export const neededFor = (
+  layout: Layout,
+  { steps, to }: Pick<Route, 'steps' | 'to'>,
+  rest: readonly number[],
+): number[] => [
+  ...new Set([...heldBy(layout, steps), ...heldBy(layout, layout.overlaps[to]!), ...rest]),
+];

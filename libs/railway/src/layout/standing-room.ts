@@ -51,7 +51,7 @@ const leadsDirectly = (layout: Layout, from: Heading, to: Heading): boolean =>
   });
 
 /** The headings in which trains may run in a track. */
-const permittedIn = (layout: Layout, blocks: readonly ElementIndex[]): Heading[] =>
+export const permittedIn = (layout: Layout, blocks: readonly ElementIndex[]): Heading[] =>
   blocks
     .flatMap((block) => [headingOf(block, 'b'), headingOf(block, 'a')])
     .filter((it) => layout.elements[blockOf(it)]?.permitted[it & 1 ? 1 : 0] ?? false);

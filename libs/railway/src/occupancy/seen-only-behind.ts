@@ -5,10 +5,7 @@ import type { Seen } from '../session/writer.js';
  * The rearmost section that reads occupied on what a train holds, when nothing does where it should stand: it may not have
  * come as far as was said of it. Null when something does there, or nothing behind it either.
  */
-export function seenOnlyBehind(
-  { world, state }: Pick<Seen, 'world' | 'state'>,
-  index: number,
-): number | null {
+export function seenOnlyBehind({ world, state }: Seen, index: number): number | null {
   const { path, tail } = state.trains[index]!;
   const notFree = piecesOf(world.layout, path).filter(
     ({ section }) => section >= 0 && state.sections[section]!.belief !== 'clear',

@@ -76,7 +76,7 @@ export function compileServices(
   );
 }
 
-const stationsById = (layout: Layout): ReadonlyMap<string, Station> =>
+export const stationsById = (layout: Layout): ReadonlyMap<string, Station> =>
   new Map(layout.stations.map((it) => [it.file.id, it]));
 
 function compileService(

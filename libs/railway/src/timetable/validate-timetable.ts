@@ -1,9 +1,10 @@
 import { fault } from '../faults/fault.js';
 import type { Fault } from '../faults/fault.js';
 import { checkIdentifiers } from '../faults/identifiers.js';
-import type { Layout, Station } from '../layout/layout.js';
+import type { Layout } from '../layout/layout.js';
 import type { Stock } from '../stock/train.js';
 import { formatClockText } from './clock-text.js';
+import { stationsById } from './compile-timetable.js';
 import type { ServiceFile, TimetableFile } from './timetable-file.js';
 import type { Timetable } from './timetable.js';
 import { checkCalls, checkOrderOfTimes } from './validation/calls.js';
@@ -39,8 +40,7 @@ export function checkTimetableForm(
   layout: Layout | null,
   stock: Stock | null,
 ): readonly Fault[] {
-  const stations =
-    layout === null ? null : new Map(layout.stations.map((it) => [it.file.id as string, it]));
+  const stations = layout === null ? null : stationsById(layout);
   return [
     ...(layout === null ? [] : checkBelongs('layout', file.layout, layout.file.id)),
     ...(stock === null ? [] : checkBelongs('stock', file.stock, stock.file.id)),
@@ -58,10 +58,9 @@ export function serviceFaults(
   layout: Layout,
   { start, end, ratio }: Pick<Timetable, 'start' | 'end' | 'ratio'>,
 ): readonly Fault[] {
-  const stations = new Map<string, Station>(layout.stations.map((it) => [it.file.id, it]));
   const clock = { start: formatClockText(start), end: formatClockText(end), ratio };
   const file = { clock, services: [service] };
-  return [...checkCalls(file, stations), ...checkOrderOfTimes(file)];
+  return [...checkCalls(file, stationsById(layout)), ...checkOrderOfTimes(file)];
 }
 
 const checkBelongs = (what: string, wanted: string, given: string): Fault[] =>

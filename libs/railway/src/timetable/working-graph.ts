@@ -1,6 +1,13 @@
 import type { Move, TrainGraph } from '../dispatching/safety-problem.js';
 import { consistOf } from '../interlocking/rest-proof.js';
-import { heldBy, lengthOf, reversedTrail, settle, type Trail } from '../interlocking/trail.js';
+import {
+  heldBy,
+  lengthOf,
+  neededFor,
+  reversedTrail,
+  settle,
+  type Trail,
+} from '../interlocking/trail.js';
 import {
   blockOf,
   opposite,
@@ -231,13 +238,7 @@ export class WorkingGraph implements TrainGraph {
       meanings.set(to, { route: index, reverses });
       moves.push({
         to,
-        needs: [
-          ...new Set([
-            ...heldBy(this.#layout, route.steps),
-            ...heldBy(this.#layout, this.#layout.overlaps[route.to]!),
-            ...this.#holds[to]!,
-          ]),
-        ],
+        needs: neededFor(this.#layout, route, this.#holds[to]!),
         needsFreeOfSelf: conflictsWithSelf(facing.trail, route.steps, polarities),
       });
     }

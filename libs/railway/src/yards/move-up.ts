@@ -5,7 +5,7 @@ import type { Move, OrderStep } from '../dispatching/safety-problem.js';
 import { firstWait } from '../dispatching/wishes/first-wish.js';
 import { reserve } from '../interlocking/reservation.js';
 import { obstacleOn } from '../interlocking/route-check.js';
-import { heldBy } from '../interlocking/trail.js';
+import { neededFor } from '../interlocking/trail.js';
 import { blockOf, type Heading, type Route } from '../layout/layout.js';
 import { slotsTaken } from '../layout/standing-room.js';
 import type { WaitReason } from '../session/wait-reason.js';
@@ -30,7 +30,8 @@ export function moveUp(w: Writer, index: number, wait: WaitReason): boolean {
     trail: [...place.trail, ...route.steps],
   });
   if (graph.placeOf(to).leg !== place.leg || graph.distance(to) === Infinity) return false;
-  const move = { to, needs: needsOf(w, index, route, to), needsFreeOfSelf: [] };
+  const needs = neededFor(w.world.layout, route, graph.holds(to));
+  const move = { to, needs, needsFreeOfSelf: [] };
   const order = firstWait(w, index, move) === null ? orderWith(w, index, move) : null;
   if (order === null) return false;
   noteRoute(w, index, place.leg, route.index);
@@ -89,14 +90,6 @@ function nextSlot({ world, state }: Seen, index: number, heading: Heading): Rout
   );
   return found ?? null;
 }
-
-const needsOf = ({ world }: Seen, index: number, { steps, to }: Route, node: number): number[] => [
-  ...new Set([
-    ...heldBy(world.layout, steps),
-    ...heldBy(world.layout, world.layout.overlaps[to]!),
-    ...world.graphs[index]!.holds(node),
-  ]),
-];
 
 /** The proven order with the train further on; null where it does not tell that all still finish. */
 function orderWith(w: Writer, index: number, move: Move): readonly OrderStep[] | null {

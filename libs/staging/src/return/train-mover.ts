@@ -3,6 +3,7 @@ import {
   consistOf,
   heldBy,
   lengthOf,
+  neededFor,
   opposite,
   reversedTrail,
   settle,
@@ -40,9 +41,7 @@ interface Ahead {
 
 /** What each route needs: its way, and the overlap beyond it. */
 export const needsOfRoutes = (layout: Layout): (readonly number[])[] =>
-  layout.routes.map(({ steps, to }) => [
-    ...new Set([...heldBy(layout, steps), ...heldBy(layout, layout.overlaps[to] ?? [])]),
-  ]);
+  layout.routes.map((route) => neededFor(layout, route, []));
 
 /**
  * A train of the railway for the search. It stops where it holds nothing but blocks, so clear of every turnout, or in its starting

@@ -1,5 +1,5 @@
-import { blockOf, headingOf, opposite, type Heading } from '../../layout/layout.js';
-import { longestIn } from '../../layout/standing-room.js';
+import { opposite, type Heading } from '../../layout/layout.js';
+import { fitsTrack, permittedIn } from '../../layout/standing-room.js';
 import { runningTime } from '../../movement/running-time.js';
 import type { Seen } from '../../session/writer.js';
 import { formatClockText } from '../../timetable/clock-text.js';
@@ -48,9 +48,8 @@ function headingsOf({ world }: Seen, train: number, call: CallFile): Heading[] {
   const station = layout.stations.find(({ file }) => file.id === call.station);
   const { length } = stock.trains[train]!;
   return (station === undefined ? [] : tracksOf(call, station))
-    .filter(({ blocks }) => call.stop === 'pass' || longestIn(layout, blocks) >= length)
-    .flatMap(({ blocks }) => blocks.flatMap((it) => [headingOf(it, 'a'), headingOf(it, 'b')]))
-    .filter((it) => layout.elements[blockOf(it)]!.permitted[it & 1]);
+    .filter(({ blocks }) => call.stop === 'pass' || fitsTrack(layout, blocks, length))
+    .flatMap(({ blocks }) => permittedIn(layout, blocks));
 }
 
 /** Fast ms from one of some headings to the nearest of others; 0 where no way is found: that is refused later. */

@@ -1,5 +1,6 @@
 import type { ServiceId } from '../../ids.js';
-import { headingOf, type Heading } from '../../layout/layout.js';
+import type { Heading } from '../../layout/layout.js';
+import { permittedIn } from '../../layout/standing-room.js';
 import { refusal, type Refusal } from '../../session/refusal.js';
 import type { Writer } from '../../session/writer.js';
 import { parseClockText } from '../../timetable/clock-text.js';
@@ -70,6 +71,5 @@ function freeFrom(w: Writer, { notBefore }: WantedService, { before }: PlaceInWo
 function beginsFrom({ world, state }: Writer, index: number, { before }: PlaceInWork): Heading[] {
   const end = before?.calls.at(-1);
   if (end === undefined) return [world.graphs[index]!.placeOf(state.trains[index]!.node).heading];
-  const blocks = end.tracks.flatMap((track) => track.blocks);
-  return blocks.flatMap((block) => [headingOf(block, 'a'), headingOf(block, 'b')]);
+  return end.tracks.flatMap(({ blocks }) => permittedIn(world.layout, blocks));
 }

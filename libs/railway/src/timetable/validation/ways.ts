@@ -4,7 +4,7 @@ import { headingOf } from '../../layout/layout.js';
 import type { ElementIndex, Heading, Layout, Station } from '../../layout/layout.js';
 import { fitsTrack, standingRoom } from '../../layout/standing-room.js';
 import type { Stock, Train } from '../../stock/train.js';
-import { tracksOf } from '../compile-timetable.js';
+import { stationsById, tracksOf } from '../compile-timetable.js';
 import type { CallFile, ServiceFile, TimetableFile } from '../timetable-file.js';
 import { callPlace } from './calls.js';
 import { eitherWay, reachFrom } from './reach.js';
@@ -16,7 +16,7 @@ import { eitherWay, reachFrom } from './reach.js';
  */
 export function checkWays(file: TimetableFile, layout: Layout, stock: Stock): Fault[] {
   const services = new Map<string, ServiceFile>(file.services.map((it) => [it.id, it]));
-  const stations = new Map<string, Station>(layout.stations.map((it) => [it.file.id, it]));
+  const stations = stationsById(layout);
   return file.workings.flatMap((working) => {
     const train = stock.trains[stock.trainByName.get(working.train) ?? -1];
     const stored = file.storedPlaces.find((it) => it.train === working.train);

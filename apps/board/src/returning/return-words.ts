@@ -1,4 +1,5 @@
 import type { ReturnView } from '@blockbell/contract/messages';
+import { spanText } from '../shared/span-text.js';
 
 type Plan = NonNullable<ReturnView['plan']>;
 
@@ -11,13 +12,6 @@ export const STAGE_WORDS: Readonly<Record<Plan['moves'][number]['stage'], string
   'given-up': 'given up',
 };
 
-/** A span of real time: `1 min 5 s`. */
-export function timeText(ms: number): string {
-  const seconds = Math.round(ms / 1000);
-  const minutes = Math.floor(seconds / 60);
-  return minutes === 0 ? `${seconds} s` : `${minutes} min ${seconds % 60} s`;
-}
-
 /** A plan in one sentence, as it stands. */
 export function planText({ state, moves, left, time, isBest }: Plan): string {
   const made = moves.filter(({ stage }) => stage === 'made').length;
@@ -29,7 +23,7 @@ export function planText({ state, moves, left, time, isBest }: Plan): string {
           ? 'Every train stands where the session began.'
           : `No train can be brought back by itself.${people}`;
       const fewest = isBest ? '' : ' Fewer moves may do: the search was not finished.';
-      return `${count(moves.length)}, about ${timeText(time)} in all.${people}${fewest}`;
+      return `${count(moves.length)}, about ${spanText(time)} in all.${people}${fewest}`;
     }
     case 'running':
       return `${made} of ${count(moves.length)} made.${people}`;

@@ -1,25 +1,12 @@
-import { exampleFiles } from '@blockbell/examples';
-import {
-  compileLayout,
-  compileStock,
-  compileTimetable,
-  type LayoutFile,
-  type ServiceId,
-  type StationId,
-  type StockFile,
-  type TimetableFile,
-} from '@blockbell/railway';
+import type { ServiceId, StationId } from '@blockbell/railway';
 import { leverSchema } from '@blockbell/contract/messages';
 import { expect, test } from 'vitest';
-import { withAddedWork, type Railway } from '../live/session-files.js';
+import { withAddedWork } from '../live/session-files.js';
+import { demoRailway } from '../testing/demo-railway.js';
 import { extraName, readTime, serviceTo } from './extra-service.js';
 
-const text = exampleFiles('demo');
-const layout = compileLayout(JSON.parse(text.layout) as LayoutFile);
-const stock = compileStock(JSON.parse(text.stock) as StockFile);
-const file = JSON.parse(text.timetable) as TimetableFile;
-const timetable = compileTimetable(file, layout, stock);
-const railway = { layout, stock, timetable } as Railway;
+const railway = demoRailway();
+const { layout, timetable } = railway;
 
 test('a name is proposed that no service has, of those that were added either', () => {
   expect(extraName(railway)).toBe('Extra 1');

@@ -1,21 +1,10 @@
-import { exampleFiles } from '@blockbell/examples';
-import {
-  compileLayout,
-  compileStock,
-  compileTimetable,
-  type LayoutFile,
-  type StockFile,
-  type TimetableFile,
-} from '@blockbell/railway';
 import { expect, test } from 'vitest';
+import { demoRailway } from '../testing/demo-railway.js';
 import { trainRow } from '../testing/train-row.js';
 import { cancelOptions, firstOptions, trackOptions } from './wish-options.js';
 
-const text = exampleFiles('demo');
-const layout = compileLayout(JSON.parse(text.layout) as LayoutFile);
-const stock = compileStock(JSON.parse(text.stock) as StockFile);
-const timetable = compileTimetable(JSON.parse(text.timetable) as TimetableFile, layout, stock);
-const railway = { layout, stock, timetable } as Parameters<typeof trackOptions>[1];
+const railway = demoRailway();
+const { timetable } = railway;
 
 /** A train at work, the calls of its first service to come. */
 const train = timetable.workings.findIndex((working) => (working?.services.length ?? 0) > 2);

@@ -47,3 +47,28 @@ export function here<To, From>(
     close: () => {},
   };
 }
+
+/** Real ms after which one piece of work is given up. */
+const LONGEST = 60_000;
+
+/**
+ * One piece of work in a thread of its own, that the one that runs trains is not held up; rejects with the reason.
+ * @param thread null: where it is
+ */
+export function once<To, From>(
+  thread: URL | null,
+  take: (message: To) => From,
+  asked: To,
+): Promise<From> {
+  let worker: SideWorker<To> | null = null;
+  let late: ReturnType<typeof setTimeout> | undefined;
+  return new Promise<From>((answer, refuse) => {
+    const lost = (why: string): void => refuse(new Error(why));
+    late = setTimeout(() => lost('it took more than a minute'), LONGEST);
+    worker = thread === null ? here(take, answer) : inThread(thread, answer, lost);
+    worker.send(asked);
+  }).finally(() => {
+    clearTimeout(late);
+    worker?.close();
+  });
+}

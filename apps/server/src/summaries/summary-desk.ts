@@ -2,11 +2,9 @@ import { Injectable } from '@nestjs/common';
 import type { SessionSummaryAnswer } from '@blockbell/contract';
 import { refusal } from '@blockbell/railway';
 import { RefusalException } from '../refusal/refusal.exception.js';
-import { here, inThread, type SideWorker } from '../side-thread.js';
+import { once } from '../side-thread.js';
 import { summarise, type SummaryAsked } from './summarise.js';
 
-/** Real ms after which a summary is given up. */
-const LONGEST = 60_000;
 /** A thread runs compiled code only: whoever runs the server from its sources summarises where they are. */
 const IS_COMPILED = import.meta.url.endsWith('.js');
 
@@ -22,21 +20,14 @@ export class SummaryDesk {
   }
 }
 
-function summarised(asked: SummaryAsked): Promise<SessionSummaryAnswer> {
-  let worker: SideWorker<SummaryAsked> | null = null;
-  let late: ReturnType<typeof setTimeout> | undefined;
-  return new Promise<SessionSummaryAnswer>((answer, refuse) => {
-    const lost = (why: string): void => refuse(unavailable(why));
-    late = setTimeout(() => lost('it took more than a minute'), LONGEST);
-    worker = IS_COMPILED
-      ? inThread(new URL('./summary-thread.js', import.meta.url), answer, lost)
-      : here(summarise, answer);
-    worker.send(asked);
-  }).finally(() => {
-    clearTimeout(late);
-    worker?.close();
+const summarised = (asked: SummaryAsked): Promise<SessionSummaryAnswer> =>
+  once(
+    IS_COMPILED ? new URL('./summary-thread.js', import.meta.url) : null,
+    summarise,
+    asked,
+  ).catch((error: unknown) => {
+    throw unavailable(error instanceof Error ? error.message : String(error));
   });
-}
 
 const unavailable = (why: string): RefusalException =>
   new RefusalException(

@@ -1,5 +1,5 @@
 import { Heap } from './heap.js';
-import type { FoundMove, FoundOrder, Mover } from './mover.js';
+import { wantedForHome, type FoundMove, type FoundOrder, type Mover } from './mover.js';
 
 /** Places looked at before the search ends with the best it has. */
 export const USUAL_EFFORT = 400_000;
@@ -140,13 +140,7 @@ class Search<Way> {
   #wantedBy(index: number, node: number): readonly number[] {
     const known = this.#wanted[index]!.get(node);
     if (known !== undefined) return known;
-    const mover = this.movers[index]!;
-    const least = mover.least(node);
-    const run =
-      least === 0 || least === Infinity
-        ? undefined
-        : mover.reach(node, () => true).find(({ to }) => mover.least(to) < least);
-    const wanted = run === undefined ? [] : [...run.needs, ...mover.holds(run.to)];
+    const wanted = wantedForHome(this.movers[index]!, node);
     this.#wanted[index]!.set(node, wanted);
     return wanted;
   }

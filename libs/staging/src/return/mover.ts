@@ -17,6 +17,14 @@ export interface Mover<Way = unknown> {
   reach(node: number, isFree: (resource: number) => boolean): readonly Reach<Way>[];
 }
 
+/** What the next run home would need if the train were alone, its place at the end of it included; nothing at home, and where no way leads there. */
+export function wantedForHome(mover: Mover, node: number): readonly number[] {
+  const least = mover.least(node);
+  if (least === 0 || least === Infinity) return [];
+  const run = mover.reach(node, () => true).find(({ to }) => mover.least(to) < least);
+  return run === undefined ? [] : [...run.needs, ...mover.holds(run.to)];
+}
+
 /** A move of the order that was found. */
 export interface FoundMove<Way = unknown> {
   readonly mover: number;

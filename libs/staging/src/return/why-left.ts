@@ -1,6 +1,6 @@
 import type { EngineState, World } from '@blockbell/railway';
 import { placeText } from './fit-to-move.js';
-import type { FoundOrder } from './mover.js';
+import { wantedForHome, type FoundOrder } from './mover.js';
 import type { LeftTrain } from './return-plan.js';
 import type { Run, TrainMover } from './train-mover.js';
 
@@ -50,10 +50,7 @@ export function whyLeft(outcome: Outcome, at: number): LeftTrain {
 /** What stands on the train's way home as it would be over empty track: trains, then track that is closed, failed or not seen clear. */
 function inTheWay({ world, state, movable, barred, found }: Outcome, at: number): string[] {
   const { train, mover } = movable[at]!;
-  const node = found.nodes[at]!;
-  const least = mover.least(node);
-  const run = mover.reach(node, () => true).find(({ to }) => mover.least(to) < least);
-  const wanted = new Set(run === undefined ? [] : [...run.needs, ...mover.holds(run.to)]);
+  const wanted = new Set(wantedForHome(mover, found.nodes[at]!));
   const trains = world.stock.trains.filter(({ index }) => {
     if (index === train) return false;
     const other = movable.findIndex((it) => it.train === index);

@@ -7,7 +7,7 @@ import { greedyShuttles } from '../../testing/shuttle-line.js';
 import { call } from '../../testing/timetable-parts.js';
 import { formatClockText } from '../../timetable/clock-text.js';
 import { fastNow } from '../../timetable/fast-clock.js';
-import type { CallFile } from '../../timetable/timetable-file.js';
+import type { CallFile, ClockText } from '../../timetable/timetable-file.js';
 import { fastTime } from '../../units.js';
 
 const HOUR = 3_600_000;
@@ -100,6 +100,17 @@ describe('a service that is added', () => {
     traffic.runTo(3_600_000);
     const record = driver.train('T0').calls.find(({ service }) => service === 4)!;
     expect(record.departed).toBeGreaterThanOrEqual(10 * HOUR);
+  });
+
+  it('without times comes behind all other work, however early it may leave', () => {
+    const driver = greedyShuttles([
+      { from: 'W1', runs: 2, priority: 3, later: ['11:00', '11:10'] },
+    ]);
+    const service = { name: 'Extra', calls: [to('East')], notBefore: '10:00' as ClockText };
+    expect(driver.command({ kind: 'add-service', train: 0, service, before: null })).toBeNull();
+    const added = driver.world.timetable.services.at(-1)!;
+    expect(driver.world.timetable.workings[0]!.services).toEqual([0, 1, added.index]);
+    expect(added.calls[0]!.depart).toBeGreaterThanOrEqual(11 * HOUR + 600_000);
   });
 
   it('takes the place of what is cancelled, for good', () => {

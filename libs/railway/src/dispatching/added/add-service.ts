@@ -33,7 +33,7 @@ export function addService(
 ): Refusal | null {
   const unfit = unfitToAdd(w, index, wanted);
   if (unfit !== null) return unfit;
-  const place = placeInWork(w, index, wanted.calls[0]?.depart ?? wanted.notBefore, before);
+  const place = placeInWork(w, index, wanted.calls[0]?.depart, before);
   if ('code' in place) return place;
   const file = asService(w, index, wanted, place);
   if ('code' in file) return file;

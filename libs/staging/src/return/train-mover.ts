@@ -13,6 +13,7 @@ import {
   type Train,
   type Trail,
 } from '@blockbell/railway';
+import { Heap } from './heap.js';
 import type { Mover, Reach } from './mover.js';
 import { leastRuns, standsAtHome, type Home } from './way-home.js';
 
@@ -150,25 +151,27 @@ export class TrainMover implements Mover<Run> {
   #ways(from: Standing, isFree: (resource: number) => boolean): Ahead[] {
     const own = new Set(from.trail.map(({ element }) => element));
     const best = new Map<Heading, Ahead>();
-    const open: Ahead[] = [{ heading: from.heading, length: 0, route: -1, before: null }];
+    const reached: Ahead[] = [{ heading: from.heading, length: 0, route: -1, before: null }];
+    const open = new Heap();
+    open.push(0, 0, 0);
     const found: Ahead[] = [];
     const closed = new Set<Heading>();
-    for (;;) {
-      const at = takeNearest(open);
-      if (at === undefined) return found;
+    for (let item = open.pop(); item !== undefined; item = open.pop()) {
+      const at = reached[item]!;
       if (closed.has(at.heading)) continue;
       closed.add(at.heading);
       if (at.before !== null) found.push(at);
       for (const route of this.layout.routesFrom[at.heading] ?? []) {
         const { to, length } = this.layout.routes[route]!;
-        const reached = at.length + length;
-        if (closed.has(to) || reached >= (best.get(to)?.length ?? Infinity)) continue;
+        const whole = at.length + length;
+        if (closed.has(to) || whole >= (best.get(to)?.length ?? Infinity)) continue;
         if (!this.needs[route]!.every(isFree) || !this.#joins(from, own, at, route)) continue;
-        const next = { heading: to, length: reached, route, before: at };
+        const next = { heading: to, length: whole, route, before: at };
         best.set(to, next);
-        open.push(next);
+        open.push(reached.push(next) - 1, whole, 0);
       }
     }
+    return found;
   }
 
   /** Whether a route can be set beyond others: over nothing that the train or its way holds, with the same polarities. */
@@ -243,12 +246,4 @@ function routesOf(ahead: Ahead): RouteIndex[] {
   const routes: RouteIndex[] = [];
   for (let at: Ahead | null = ahead; at?.before; at = at.before) routes.push(at.route);
   return routes.reverse();
-}
-
-function takeNearest(open: Ahead[]): Ahead | undefined {
-  let nearest = 0;
-  open.forEach(({ length }, at) => {
-    if (length < open[nearest]!.length) nearest = at;
-  });
-  return open.splice(nearest, 1)[0];
 }

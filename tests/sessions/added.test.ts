@@ -11,8 +11,8 @@ import {
   InvariantChecker,
   isWorkDone,
   longestSession,
+  passSeconds,
   Rehearsal,
-  ScriptedDispatcher,
 } from '@blockbell/rehearsal';
 import { expect, it } from 'vitest';
 import { Chance } from '../support/chance.js';
@@ -35,7 +35,6 @@ function run(railway: Railway, seed: number, isPlanned: boolean): Run {
   const planning = isPlanned ? { planning: USUAL_CHOICES } : {};
   const rehearsal = new Rehearsal({ ...railway, seed, restarts, ...planning });
   const checker = new InvariantChecker(rehearsal);
-  const dispatcher = new ScriptedDispatcher(rehearsal);
   const inputs: Input[] = [];
   const effects: Effect[] = [];
   rehearsal.observe((_, input, result) => {
@@ -45,10 +44,8 @@ function run(railway: Railway, seed: number, isPlanned: boolean): Run {
   const { stations } = rehearsal.world.layout;
   const trains = rehearsal.world.stock.trains.length;
   const taken: string[] = [];
-  const until = longestSession(rehearsal.world.timetable);
-  for (let second = 1; second * 1000 <= until; second++) {
-    rehearsal.runTo(second * 1000);
-    dispatcher.look();
+  for (const _ of passSeconds(rehearsal, longestSession(rehearsal.world.timetable))) {
+    const second = rehearsal.now / 1000;
     if (second >= 100 && second % 60 === 0 && second <= 640) {
       const name = `Extra ${second}`;
       const station = stations[chance.below(stations.length)]!.file.id as StationId;

@@ -1,6 +1,6 @@
 import type { WhatIfView } from '@blockbell/contract/messages';
 import { expect, test } from 'vitest';
-import { changeWords, standingWords, summaryWords } from './effect-words.js';
+import { changeWords, laterWords, standingWords, summaryWords } from './effect-words.js';
 
 const MINUTE = 60_000;
 const TEN = 600 * MINUTE;
@@ -27,6 +27,15 @@ const effect: WhatIfView = {
     { train: 1, why: 'T2 waits', anyway: true },
   ],
 };
+
+test('a service that comes after what was looked at is told of, so that nobody reads “no change” as “never run”', () => {
+  const none = { ...effect, changes: effect.changes.filter(({ added }) => !added) };
+  expect(laterWords('add-service', none)).toBe(
+    'The added service arrives nowhere by 10:30; what comes later is not looked at.',
+  );
+  expect(laterWords('add-service', effect)).toBeNull();
+  expect(laterWords('hold-train', none)).toBeNull();
+});
 
 test('an arrival that changes is told with both times and the difference in minutes', () => {
   expect(changeWords(effect, null).map((it) => [it.without, it.with, it.difference])).toEqual([

@@ -1,4 +1,4 @@
-import type { WhatIfView } from '@blockbell/contract/messages';
+import type { Lever, WhatIfView } from '@blockbell/contract/messages';
 import type { Railway } from '../live/session-files.js';
 import { clockText } from '../shared/fast-text.js';
 import { labelOf } from '../shared/train-words.js';
@@ -48,6 +48,12 @@ export function summaryWords({ changes, compared, lateness, until }: WhatIfView)
     `${minutes(lateness.after.total)} min with it.`
   );
 }
+
+/** That what is added comes after what was looked at; null where an arrival of it is among the changes. */
+export const laterWords = (kind: Lever['kind'], { changes, until }: WhatIfView): string | null =>
+  kind !== 'add-service' || changes.some(({ added }) => added)
+    ? null
+    : `The added service arrives nowhere by ${clockText(until)}; what comes later is not looked at.`;
 
 /** Trains that stand at the end, but for the timetable, because of the command; and how many would anyway. */
 export function standingWords(

@@ -95,7 +95,7 @@ function* planLines(told: ReturnTold, at: number): Generator<string> {
   const fewest = isBest ? '' : '; it is not ruled out that fewer do';
   yield `${again}: ${counted(moves.length, 'move')}, about ${spanText(time)}, ${counted(there.length, 'train')} there already${fewest}`;
   for (const [number, { train, text, isHome, time, stage, why }] of moves.entries()) {
-    const purpose = isHome ? 'where it began' : 'on the way, or aside';
+    const purpose = isHome ? 'where it began' : 'for the time being';
     const trouble =
       stage === 'made' ? '' : `: ${stage.replace('-', ' ')}${why === null ? '' : `, ${why}`}`;
     yield `  ${String(number + 1).padStart(3)}  ${train} ${text}, ${purpose}, ${spanText(time)}${trouble}`;

@@ -127,9 +127,8 @@ export class ReturnDesk implements OnModuleDestroy {
     clearInterval(this.#timer);
     const { progress, plan } = planned.run;
     const made = progress.filter(({ stage }) => stage === 'made').length;
-    this.sessions.say(
-      `Return to start: ${made} of ${plan.moves.length} moves made, ${plan.left.length} trains left to a person.`,
-    );
+    const people = plan.left.length === 0 ? '' : `; left to a person: ${plan.left.length}`;
+    this.sessions.say(`Return to start: ${made} of ${plan.moves.length} moves made${people}.`);
   }
 
   async #giveDue({ run, session, by }: Planned): Promise<boolean> {

@@ -24,7 +24,10 @@ export function findOrder(
   const verdict = continueSearch(world.safety, search, SEARCH_LIMIT);
   if (verdict.kind === 'safe') return verdict.order;
   return verdict.kind === 'doomed'
-    ? refusal('would-lock', `${condition}, the trains could no longer all finish.`)
+    ? refusal(
+        'would-lock',
+        `${condition}, the trains could no longer all finish. Choose another place, or wait until others have moved on.`,
+      )
     : refusal(
         'search-exhausted',
         'Whether that is safe could not be worked out within the steps allowed.',

@@ -1,5 +1,6 @@
 import type { Comparison } from '../report/compare.js';
 import type { RehearsalReport } from '../report/report.js';
+import { minutes } from '../pictures/drawing.js';
 import { DISPATCHING_WORDS, meanText, shareText } from './words.js';
 
 /** How many of the worst are told. */
@@ -26,13 +27,13 @@ export function summaryRows(report: RehearsalReport): (readonly [string, string]
     ['Within 5 min', meanText(punctuality.within5, '% of arrivals')],
     [
       'Late by',
-      `median ${min(lateness.median)}, 90 of 100 up to ${min(lateness.p90)}, 95 of 100 up to ${min(lateness.p95)}, at most ${min(lateness.most)}`,
+      `median ${minutes(lateness.median)}, 90 of 100 up to ${minutes(lateness.p90)}, 95 of 100 up to ${minutes(lateness.p95)}, at most ${minutes(lateness.most)}`,
     ],
     ['Mean delay', meanText(report.meanDelay, 'min at an arrival')],
     ['Own', meanText(delay.own, 'min a session')],
     ['Waiting', meanText(delay.knockOn, 'min a session for other trains')],
-    ['Waited at', listed(waits.byPlace.map((it) => `${it.place} ${min(it.perSession)}`))],
-    ['Waited on', listed(waits.byTrain.map((it) => `${it.train} ${min(it.perSession)}`))],
+    ['Waited at', listed(waits.byPlace.map((it) => `${it.place} ${minutes(it.perSession)}`))],
+    ['Waited on', listed(waits.byTrain.map((it) => `${it.train} ${minutes(it.perSession)}`))],
     ['Connections', missed.length === 0 ? 'none in the timetable' : `missed: ${missed.join('; ')}`],
     ['Not run', listed(notRun.map((it) => `${it.name} in ${it.notRun} sessions`))],
     ['Alarms', `${meanText(alarms.perHour, 'an hour of running')}`],
@@ -62,8 +63,6 @@ const VERDICTS = {
   same: 'the same',
   unclear: 'no difference shown',
 } as const;
-
-const min = (value: number): string => `${value.toFixed(1)} min`;
 
 const listed = (items: readonly string[]): string =>
   items.length === 0 ? 'none' : items.slice(0, TOLD).join('; ');

@@ -73,4 +73,4 @@ export function stepFor(range: number, parts: number): number {
 }
 
 /** Minutes with one decimal. */
-export const minutes = (value: number): string => `${value.toFixed(1)} min`;
+export const minutes = (value: number): string => `${value.toFixed(1).replace('-', '−')} min`;

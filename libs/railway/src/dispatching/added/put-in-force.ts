@@ -2,6 +2,7 @@ import { refusal, type Refusal } from '../../session/refusal.js';
 import { useWork } from '../../session/world.js';
 import type { Writer } from '../../session/writer.js';
 import type { AddedWork } from '../../timetable/added-work.js';
+import { stationsById } from '../../timetable/compile-timetable.js';
 import { fastNow } from '../../timetable/fast-clock.js';
 import { beginService, noteWait } from '../../waiting/keep-delays.js';
 import { leavePlan } from '../follow-plan.js';
@@ -24,7 +25,9 @@ export function putInForce(w: Writer, index: number, added: AddedWork): Refusal 
     state.trains[index]!.arrivedAt === null
       ? null
       : thereAlready(w, index, placed, 'Nothing is to be done.');
-  const order = isThere ?? orderWith(w, index, placed.node);
+  const last = added.services.at(-1)!.file.calls.at(-1)!.station;
+  const to = stationsById(world.layout).get(last)!.file.name;
+  const order = isThere ?? orderWith(w, index, placed.node, to);
   if ('code' in order) {
     useWork(world, state.added);
     world.book.forget(added);
@@ -52,12 +55,17 @@ export function putInForce(w: Writer, index: number, added: AddedWork): Refusal 
   return null;
 }
 
-function orderWith(w: Writer, index: number, node: number): readonly OrderStep[] | Refusal {
+function orderWith(
+  w: Writer,
+  index: number,
+  node: number,
+  to: string,
+): readonly OrderStep[] | Refusal {
   const { label } = w.world.stock.trains[index]!.file;
   if (w.world.graphs[index]!.distance(node) === Infinity) {
     return refusal(
       'no-way-on',
-      `No permitted way leads ${label} along this service and on with its work. Name other tracks or another place.`,
+      `No permitted way leads ${label} along this service to ${to} and on with its work. Name other tracks or another place.`,
     );
   }
   const nodes = presentNodes(w);

@@ -38,15 +38,15 @@ export const centredAt = ([x, y]: Point, width: number, height: number): Box => 
 /** The smallest box around the points, or null for none. */
 export function boxAround(points: readonly Point[]): Box | null {
   if (points.length === 0) return null;
-  const [left, right] = range(points.map(([x]) => x));
-  const [top, bottom] = range(points.map(([, y]) => y));
+  let [left, right, top, bottom] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (const [x, y] of points) {
+    if (x < left) left = x;
+    if (x > right) right = x;
+    if (y < top) top = y;
+    if (y > bottom) bottom = y;
+  }
   return { x: left, y: top, width: right - left, height: bottom - top };
 }
-
-const range = (values: readonly number[]): [number, number] => [
-  values.reduce((least, value) => Math.min(least, value), Infinity),
-  values.reduce((most, value) => Math.max(most, value), -Infinity),
-];
 
 /** The corners that matter for enclosing a box in another. */
 export const cornersOf = ({ x, y, width, height }: Box): readonly Point[] => [

@@ -15,13 +15,14 @@ const TABLES = ['sections', 'elements', 'signals'] as const;
 export class ItemWatch {
   readonly #tables: readonly {
     readonly watch: RowWatch;
-    readonly items: ReadonlyMap<number, readonly number[]>;
+    /** By the number of a row. Found when first asked for: a picture is there sooner than its first change. */
+    readonly items: () => ReadonlyMap<number, readonly number[]>;
   }[];
 
   constructor(shows: readonly (Shows | undefined)[], rows: LiveRows) {
     this.#tables = TABLES.map((table) => ({
       watch: rows[table].watch(),
-      items: indexBy(shows, table),
+      items: once(() => indexBy(shows, table)),
     }));
   }
 
@@ -30,19 +31,24 @@ export class ItemWatch {
     const changed = new Set<number>();
     for (const { watch, items } of this.#tables)
       for (const number of watch.take())
-        for (const index of items.get(number) ?? []) changed.add(index);
+        for (const index of items().get(number) ?? []) changed.add(index);
     return changed;
   }
 
   /** Indexes of those that show these elements. */
   showing(elements: readonly (number | null)[]): readonly number[] {
     const { items } = this.#tables[TABLES.indexOf('elements')] ?? {};
-    return elements.flatMap((element) => (element === null ? [] : (items?.get(element) ?? [])));
+    return elements.flatMap((element) => (element === null ? [] : (items?.().get(element) ?? [])));
   }
 
   stop(): void {
     for (const { watch } of this.#tables) watch.stop();
   }
+}
+
+function once<T>(find: () => T): () => T {
+  let found: T | undefined;
+  return () => (found ??= find());
 }
 
 function indexBy(

@@ -1,4 +1,4 @@
-import { contains, overlap } from './box.js';
+import { overlap } from './box.js';
 import type { Box } from './box.js';
 import type { Point } from './line.js';
 
@@ -20,7 +20,8 @@ const CELL = 40;
  */
 export class LabelField {
   readonly #boxes = new Map<number, Box[]>();
-  readonly #points = new Map<number, { readonly point: Point; readonly cost: number }[]>();
+  /** By cell: x, y and cost of each point, one after the other. */
+  readonly #points = new Map<number, number[]>();
 
   readonly #below: LabelField | null;
   readonly #weight: number;
@@ -32,28 +33,42 @@ export class LabelField {
   }
 
   block(box: Box): void {
-    for (const key of cellsOf(box)) listAt(this.#boxes, key).push(box);
+    const { left, right, top, bottom } = cellsOf(box);
+    for (let column = left; column <= right; column += 1)
+      for (let row = top; row <= bottom; row += 1)
+        listAt(this.#boxes, cellKey(column, row)).push(box);
   }
 
-  soften(point: Point, cost: number): void {
-    listAt(this.#points, cellKey(Math.floor(point[0] / CELL), Math.floor(point[1] / CELL))).push({
-      point,
-      cost,
-    });
+  soften([x, y]: Point, cost: number): void {
+    listAt(this.#points, cellKey(Math.floor(x / CELL), Math.floor(y / CELL))).push(x, y, cost);
   }
 
   isFree(box: Box): boolean {
-    for (const key of cellsOf(box))
-      if (this.#boxes.get(key)?.some((blocked) => overlap(blocked, box))) return false;
+    const { left, right, top, bottom } = cellsOf(box);
+    for (let column = left; column <= right; column += 1)
+      for (let row = top; row <= bottom; row += 1) {
+        const blocked = this.#boxes.get(cellKey(column, row));
+        if (blocked === undefined) continue;
+        for (const other of blocked) if (overlap(other, box)) return false;
+      }
     return this.#below?.isFree(box) ?? true;
   }
 
   /** What lies under the box. */
   costOf(box: Box): number {
     let cost = (this.#below?.costOf(box) ?? 0) * this.#weight;
-    for (const key of cellsOf(box))
-      for (const { point, cost: one } of this.#points.get(key) ?? [])
-        if (contains(box, point)) cost += one;
+    const { x, y, width, height } = box;
+    const { left, right, top, bottom } = cellsOf(box);
+    for (let column = left; column <= right; column += 1)
+      for (let row = top; row <= bottom; row += 1) {
+        const points = this.#points.get(cellKey(column, row));
+        if (points === undefined) continue;
+        for (let at = 0; at < points.length; at += 3) {
+          const px = points[at]!;
+          const py = points[at + 1]!;
+          if (px >= x && px <= x + width && py >= y && py <= y + height) cost += points[at + 2]!;
+        }
+      }
     return cost;
   }
 
@@ -84,13 +99,13 @@ export class LabelField {
 /** One number for a cell; cells far outside any screen may share one, which only costs time. */
 const cellKey = (column: number, row: number): number => column * 65_536 + row;
 
-function cellsOf({ x, y, width, height }: Box): readonly number[] {
-  const keys: number[] = [];
-  for (let column = Math.floor(x / CELL); column <= Math.floor((x + width) / CELL); column++)
-    for (let row = Math.floor(y / CELL); row <= Math.floor((y + height) / CELL); row++)
-      keys.push(cellKey(column, row));
-  return keys;
-}
+/** The first and last column and row of the cells that a box touches. */
+const cellsOf = ({ x, y, width, height }: Box) => ({
+  left: Math.floor(x / CELL),
+  right: Math.floor((x + width) / CELL),
+  top: Math.floor(y / CELL),
+  bottom: Math.floor((y + height) / CELL),
+});
 
 function listAt<T>(map: Map<number, T[]>, key: number): T[] {
   const found = map.get(key);

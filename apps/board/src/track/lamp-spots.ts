@@ -1,6 +1,6 @@
 import { blockOf } from '@blockbell/railway';
 import type { Diagram } from './diagram.js';
-import { lineOf, pointAt, reversed } from './line.js';
+import { pointAt, reversed } from './line.js';
 import type { Point } from './line.js';
 import { scaled } from './name-labels.js';
 
@@ -31,9 +31,10 @@ export function lampSpots(
   const spots = headings.flatMap((heading) => {
     const shape = shapes.get(blockOf(heading));
     if (!shape) return [];
-    const towardsB = lineOf(shape.line.points.map((point) => scaled(point, scale)));
-    const line = (heading & 1) === 0 ? towardsB : reversed(towardsB);
-    const { point, angle } = pointAt(line, 1 - Math.min(0.3, BACK / Math.max(1, line.length)));
+    const line = (heading & 1) === 0 ? shape.line : reversed(shape.line);
+    const back = Math.min(0.3, BACK / Math.max(1, line.length * scale));
+    const { point: before, angle } = pointAt(line, 1 - back);
+    const point = scaled(before, scale);
     return [
       {
         heading,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { lineOf, partOf, pathData, pointAt, reversed } from './line.js';
+import { lineOf, partOf, pathData, pointAt, pointsAlong, reversed } from './line.js';
 
 const point = fc.tuple(fc.integer({ min: -50, max: 50 }), fc.integer({ min: -50, max: 50 }));
 const line = fc
@@ -45,6 +45,20 @@ describe('a polyline', () => {
         expect(length).toBeCloseTo(whole.length * (to - from), 6);
       }),
     );
+  });
+
+  it('is divided into equal parts at the points that lie so far along', () => {
+    fc.assert(
+      fc.property(line, fc.integer({ min: 1, max: 40 }), (whole, parts) => {
+        const ends = pointsAlong(whole, parts);
+        expect(ends).toHaveLength(parts + 1);
+        ends.forEach(([x, y], index) => {
+          const [u, v] = pointAt(whole, index / parts).point;
+          expect(Math.hypot(x - u, y - v)).toBeLessThan(1e-6);
+        });
+      }),
+    );
+    expect(pointsAlong(bent, 0)).toEqual([[0, 0]]);
   });
 
   it('runs through the same points the other way round', () => {

@@ -49,6 +49,21 @@ export function pointAt(line: Line, fraction: number): { point: Point; angle: nu
   };
 }
 
+/** The ends of so many equally long parts, from the start on: one more than there are parts; of none, the start. */
+export function pointsAlong(line: Line, parts: number): readonly Point[] {
+  const points: Point[] = [];
+  let index = 0;
+  for (let part = 0; part <= parts; part += 1) {
+    const at = parts === 0 ? 0 : (part / parts) * line.length;
+    while (index < line.points.length - 2 && (line.along[index + 1] ?? 0) <= at) index += 1;
+    const from = line.points[index] ?? [0, 0];
+    const start = line.along[index] ?? 0;
+    const span = (line.along[index + 1] ?? start) - start;
+    points.push(mix(from, line.points[index + 1] ?? from, span === 0 ? 0 : (at - start) / span));
+  }
+  return points;
+}
+
 /** The points of the part between two fractions (0 to 1) of the way. */
 export function partOf(line: Line, from: number, to: number): readonly Point[] {
   const low = Math.min(1, Math.max(0, from));

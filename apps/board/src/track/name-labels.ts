@@ -3,9 +3,9 @@ import { boxAround, centredAt, within } from './box.js';
 import type { BlockShape, Diagram } from './diagram.js';
 import { LabelField, NOWHERE } from './label-field.js';
 import type { Candidate } from './label-field.js';
-import { lineOf, pointAt } from './line.js';
+import { lineOf, pointAt, pointsAlong } from './line.js';
 import type { Line, Point } from './line.js';
-import { stationsOnLevels } from './station-areas.js';
+import { shapesByBlock, stationsOnLevels } from './station-areas.js';
 import { NAME_MARGIN } from './name-margin.js';
 
 export type NameKind = 'level' | 'station' | 'track' | 'block';
@@ -78,10 +78,11 @@ export function placeNames(
     ]);
   }
   const named = new Set<number>();
+  const shapes = shapesByBlock(diagram);
   for (const { tracks } of diagram.layout.stations) {
     for (const { blocks } of tracks) for (const block of blocks) named.add(block);
     const lines = tracks.map(({ blocks }) =>
-      longest(diagram.blocks.filter(({ element }) => blocks.includes(element.index))),
+      longest(blocks.flatMap((block) => shapes.get(block) ?? [])),
     );
     const area = boxAround(lines.flatMap((shape) => shape?.line.points ?? []));
     tracks.forEach(({ name }, index) => {
@@ -115,8 +116,7 @@ function softenTrack(diagram: Diagram, scale: number, field: LabelField): void {
   for (const line of lines) {
     const drawn = scaledLine(line, scale);
     const count = Math.ceil(drawn.length / SAMPLE);
-    for (let index = 0; index <= count; index++)
-      field.soften(pointAt(drawn, index / Math.max(1, count)).point, TRACK_COST);
+    for (const point of pointsAlong(drawn, count)) field.soften(point, TRACK_COST);
   }
 }
 

@@ -64,7 +64,7 @@ export class PaintLayer {
     this.#looks = items.map(({ look }) => look?.() ?? '');
     this.#sight = sight;
     this.#inks = inks;
-    this.#paint(inks, sight, wholeOf(sight));
+    this.#paint(inks, sight, null);
   }
 
   /** Looks at some items again, by their index, and paints where they look different. */
@@ -79,21 +79,25 @@ export class PaintLayer {
       this.#looks[index] = look;
       places.push(placeOnScreen(item.box, item.reach + 1, sight));
     }
-    if (places.length > MOST_PLACES) this.#paint(inks, sight, wholeOf(sight));
+    if (places.length > MOST_PLACES) this.#paint(inks, sight, null);
     else for (const place of merged(places)) this.#paint(inks, sight, place);
   }
 
-  /** Paints what lies in a part of the screen. */
-  #paint(inks: Inks, sight: Sight, part: Box): void {
-    const pen = beginPart(this.canvas, sight, inks, part);
+  /** Paints what lies in a part of the screen; null: in all of it. */
+  #paint(inks: Inks, sight: Sight, part: Box | null): void {
+    const pen = beginPart(this.canvas, sight, inks, part ?? wholeOf(sight));
     if (!pen) return;
     const { area, context } = pen;
-    this.#index ??= new PlaceIndex(this.#items.map(({ box }) => box));
-    for (const index of this.#index.within(grown(area, this.#reach / sight.scale))) {
-      const item = this.#items[index];
-      if (item && overlap(grown(item.box, item.reach / sight.scale), area)) item.paint(pen);
-    }
+    for (const item of part === null ? this.#items : this.#itemsNear(area, sight))
+      if (overlap(grown(item.box, item.reach / sight.scale), area)) item.paint(pen);
     context.restore();
+  }
+
+  /** Those that may reach into an area, in the order in which they lie over one another. */
+  #itemsNear(area: Box, sight: Sight): readonly Item[] {
+    this.#index ??= new PlaceIndex(this.#items.map(({ box }) => box));
+    const indexes = this.#index.within(grown(area, this.#reach / sight.scale));
+    return indexes.flatMap((index) => this.#items[index] ?? []);
   }
 }
 

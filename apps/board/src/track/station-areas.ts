@@ -66,5 +66,6 @@ export function platformsOf(diagram: Diagram): readonly PlatformShape[] {
   });
 }
 
-const shapesByBlock = (diagram: Diagram): ReadonlyMap<number, BlockShape> =>
+/** The drawn blocks by their element. */
+export const shapesByBlock = (diagram: Diagram): ReadonlyMap<number, BlockShape> =>
   new Map(diagram.blocks.map((shape) => [shape.element.index, shape]));

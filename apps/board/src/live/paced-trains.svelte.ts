@@ -6,8 +6,8 @@ import { Pacer } from './pacer.js';
 import type { Picture } from './picture.js';
 import type { Railway } from './session-files.js';
 
-/** So many rows are told with one turn of words, or this share of those that wait. */
-const LEAST = 2;
+/** So many rows are told with one turn of words, or this share of those that wait where that is more. */
+const LEAST = 1;
 const SHARE = 1 / 8;
 
 /**

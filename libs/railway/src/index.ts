@@ -4,7 +4,7 @@ export type { Fault } from './faults/fault.js';
 export * from './layout/layout-file.js';
 export * from './layout/layout.js';
 export { contentHash } from './layout/hash.js';
-export { compileLayout } from './layout/compile-layout.js';
+export { compileLayout, compileLayoutForDrawing } from './layout/compile-layout.js';
 export { validateLayout } from './layout/validate-layout.js';
 export { longestIn, standingPlaces, standingRoom } from './layout/standing-room.js';
 export * from './stock/stock-file.js';

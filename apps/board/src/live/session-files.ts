@@ -1,5 +1,10 @@
 import type { Places } from '@blockbell/drawing';
-import { compileLayout, compileStock, compileTimetable, withAdded } from '@blockbell/railway';
+import {
+  compileLayoutForDrawing,
+  compileStock,
+  compileTimetable,
+  withAdded,
+} from '@blockbell/railway';
 import type { SessionView } from '@blockbell/contract/messages';
 import type {
   AddedWork,
@@ -59,7 +64,7 @@ export async function loadRailway(address = '/api/session/files'): Promise<Railw
   if (!response.ok)
     throw new Error(`The server answered ${response.status} for the session's files.`);
   const { session, places, ...files }: FilesAnswer = await response.json();
-  const layout = compileLayout(await withEveryPlace(files.layout, places));
+  const layout = compileLayoutForDrawing(await withEveryPlace(files.layout, places));
   const stock = compileStock(files.stock);
   const timetable = compileTimetable(files.timetable, layout, stock);
   return { files, session: session ?? null, layout, stock, timetable };

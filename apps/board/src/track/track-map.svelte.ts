@@ -34,6 +34,11 @@ export function textWidth(text: string, kind: NameKind | 'train'): number {
   return width;
 }
 
+/** Has the browser ready its fonts: of each, the first text takes as long as hundreds that follow. */
+export function readyFonts(): void {
+  for (const kind of Object.keys(FONTS) as (keyof typeof FONTS)[]) textWidth('A', kind);
+}
+
 /** The drawing as it is seen: its viewport, and everything whose place depends on the scale alone. */
 export class TrackMap {
   readonly viewport: Viewport;

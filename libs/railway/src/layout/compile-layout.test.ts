@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { balloonLoop, passingLoop } from '../testing/layout-parts.js';
-import { compileLayout } from './compile-layout.js';
+import { compileLayout, compileLayoutForDrawing } from './compile-layout.js';
 import { headingOf } from './layout.js';
 import type { Layout } from './layout.js';
 
@@ -72,5 +72,15 @@ describe('a balloon loop compiled', () => {
       [{ element: polarity, polarity: 'reversed' }],
       [],
     ]);
+  });
+});
+
+describe('a layout compiled for drawing', () => {
+  it.each([passingLoop(), balloonLoop()])('is the same, its ways included', (file) => {
+    const whole = compileLayout(file);
+    const drawn = compileLayoutForDrawing(file);
+    expect(Object.keys(drawn).toSorted()).toEqual(Object.keys(whole).toSorted());
+    expect(drawn).toEqual(whole);
+    expect(drawn.routes).toBe(drawn.routes);
   });
 });

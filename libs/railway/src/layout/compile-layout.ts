@@ -16,6 +16,12 @@ import { gapsByPort } from './reversing.js';
 import { findWays } from './routes.js';
 import { createStepMaker } from './steps.js';
 import { buildTrackGraph } from './track-graph.js';
+import type { TrackGraph } from './track-graph.js';
+
+/** What of a layout follows from its elements one by one. */
+type Track = Omit<Layout, keyof Ways>;
+/** What it takes a search to find. */
+type Ways = Pick<Layout, 'routes' | 'routesFrom' | 'routesInto' | 'blockSteps' | 'overlaps'>;
 
 /**
  * Computes everything that follows from the builder's description: routes, their conflicts and flank, stop
@@ -24,10 +30,57 @@ import { buildTrackGraph } from './track-graph.js';
  */
 export function compileLayout(file: LayoutFile): Layout {
   const graph = buildTrackGraph(file);
+  const track = compileTrack(file, graph);
+  return { ...track, ...compileWays(track, graph) };
+}
+
+/**
+ * The same, but its ways are looked for when they are first asked for: for those who draw a large layout, which needs none,
+ * before anybody asks where trains may go.
+ */
+export function compileLayoutForDrawing(file: LayoutFile): Layout {
+  const graph = buildTrackGraph(file);
+  const track = compileTrack(file, graph);
+  let found: Ways | null = null;
+  const ways = (): Ways => (found ??= compileWays(track, graph));
+  return {
+    ...track,
+    get routes() {
+      return ways().routes;
+    },
+    get routesFrom() {
+      return ways().routesFrom;
+    },
+    get routesInto() {
+      return ways().routesInto;
+    },
+    get blockSteps() {
+      return ways().blockSteps;
+    },
+    get overlaps() {
+      return ways().overlaps;
+    },
+  };
+}
+
+function compileTrack(file: LayoutFile, graph: TrackGraph): Track {
   const sectionByName = new Map(file.sections.map(({ id }, index) => [id as string, index]));
   const elements = compileElements(file, graph, sectionByName);
-  const maker = createStepMaker(elements, sectionByName, gapsByPort(file, graph));
+  const elementByName = new Map(elements.map(({ id, index }) => [id as string, index]));
+  return {
+    file,
+    elements,
+    sections: compileSections(file, elements),
+    stations: compileStations(file, elementByName),
+    ...divideTracks(file, elementByName, elements.length),
+    districts: file.districts.map(({ id }) => id),
+    elementByName,
+    sectionByName,
+  };
+}
 
+function compileWays({ file, elements, sectionByName }: Track, graph: TrackGraph): Ways {
+  const maker = createStepMaker(elements, sectionByName, gapsByPort(file, graph));
   const ways = findWays(elements, graph, maker);
   const conflicts = findConflicts(ways);
   const routes = ways.map((way, index): Route => ({
@@ -42,22 +95,12 @@ export function compileLayout(file: LayoutFile): Layout {
     routesFrom[route.from]?.push(route.index);
     routesInto[route.to]?.push(route.index);
   }
-
-  const elementByName = new Map(elements.map(({ id, index }) => [id as string, index]));
   return {
-    file,
-    elements,
-    sections: compileSections(file, elements),
     routes,
     routesFrom,
     routesInto,
     blockSteps: maker.blockSteps,
     overlaps: findOverlaps(elements, graph, maker),
-    stations: compileStations(file, elementByName),
-    ...divideTracks(file, elementByName, elements.length),
-    districts: file.districts.map(({ id }) => id),
-    elementByName,
-    sectionByName,
   };
 }
 

@@ -29,8 +29,9 @@ export function confirmPlace(
 /**
  * The head of a train that ran on while power was away is somewhere in the furthest occupied section of its path, or in
  * unseen track beyond. So is that of one that stood: people put trains back on the track before power is raised again, and
- * within a section nothing tells by how much. Where that section ends before the head was last seen, contact may be lost
- * where it stands: then it may be as far on as was reckoned before, and that the sections there read free proves nothing.
+ * within a section nothing tells by how much. Where that section ends before the head was last seen, or before it may have
+ * come to since, contact may be lost where it stands: then it may be as far on as was reckoned before, and that the sections
+ * there read free proves nothing.
  */
 function findHead(w: Writer, index: number): void {
   const train = w.train(index);
@@ -55,13 +56,13 @@ function findHead(w: Writer, index: number): void {
   const end = pathEnd(train.path);
   train.edge = Math.min(wasSeenBeyond ? from : Math.max(before, from), end);
   const reach = unseenUpTo(piecesOf(w.world.layout, train.path), furthest.end) + lead;
-  const reckoned = wasSeenBeyond || !adrift ? furthestHead(model, train, w.now) : reach;
-  const high = Math.max(reach, reckoned);
-  if (wasSeenBeyond) {
-    train.blind.push(...sectionsSeen(w, index, furthest.end, before - lead));
+  const reckoned = furthestHead(model, train, w.now);
+  const unproven = sectionsBetween(w, index, furthest.end, Math.max(before, reckoned) - lead);
+  placeHead(w, index, train.edge, Math.min(Math.max(reach, reckoned), end));
+  if (unproven.length > 0) {
+    train.blind.push(...unproven.filter((each) => !train.blind.includes(each)));
     awaitDrawingUp(w, index);
   }
-  placeHead(w, index, train.edge, Math.min(high, end));
   showSignals(w, index);
   if (other === undefined) return;
   const { id } = w.world.layout.sections[other.section]!;
@@ -80,7 +81,7 @@ function mayBeMoved(w: Writer, index: number, seenFrom: number): boolean {
 }
 
 /** Sections on a train's way that begin from one place up to another, mm along it, the last included. */
-const sectionsSeen = (w: Writer, index: number, from: number, to: number): number[] =>
+const sectionsBetween = (w: Writer, index: number, from: number, to: number): number[] =>
   piecesOf(w.world.layout, w.state.trains[index]!.path)
     .filter(({ section, start }) => section >= 0 && start >= from && start <= to)
     .map(({ section }) => section);

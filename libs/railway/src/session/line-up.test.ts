@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { piecesOf } from '../interlocking/held-path.js';
 import { furthestHead } from '../movement/train-motion.js';
 import { bufferStop, block, layoutOf, station } from '../testing/layout-parts.js';
 import { SessionDriver } from '../testing/session-driver.js';
@@ -303,8 +304,30 @@ describe('after a power cut', () => {
     const { heading } = driver.row('T');
     expect(driver.command({ kind: 'confirm-place', train: 0, heading })).toBe(null);
     expect(driver.train('T').edge).toBe(1000);
-    expect(driver.train('T').blind).toEqual([driver.sectionIndex('b2')]);
+    expect(driver.train('T').blind).toEqual(['b2', 'c1'].map((id) => driver.sectionIndex(id)));
     expect(furthestHead(world.models[0]!, state.trains[0]!, driver.now)).toBe(before);
+  });
+
+  it('a train that was under way may have come into a section that reads free', () => {
+    const driver = runningLine();
+    driver.wait(10_300);
+    driver.occupied('b1');
+    driver.wait(2000);
+    driver.command({ kind: 'cut-power' });
+    driver.wait(5000);
+    const { world, state } = driver;
+    const furthest = (): number => furthestHead(world.models[0]!, state.trains[0]!, driver.now);
+    const before = furthest();
+    const b2 = piecesOf(world.layout, state.trains[0]!.path).find(
+      ({ section }) => section === driver.sectionIndex('b2'),
+    )!;
+    expect(before).toBeGreaterThan(b2.start);
+    expect(before).toBeLessThan(b2.end);
+    driver.lineUp('a2', 'b1');
+    const { heading } = driver.row('T');
+    expect(driver.command({ kind: 'confirm-place', train: 0, heading })).toBe(null);
+    expect(driver.train('T').blind).toEqual([b2.section]);
+    expect(furthest()).toBe(before);
   });
 
   it('nothing moves by itself when power comes back unasked', () => {

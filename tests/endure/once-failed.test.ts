@@ -144,6 +144,25 @@ const FAILED_AS_DRAWN = [
   ],
   [1015, 'what a train had left was not proven behind it when a person had put it further on'],
   [1173, 'a train put further on while power was off was reckoned where it had stood before'],
+  [
+    1710,
+    'after a power cut a train was looked for in the section behind, for its own had lost contact',
+  ],
+  [2208, 'the same for a train that a person had placed elsewhere'],
+  [2341, 'the same for a train that had been running'],
+  [3310, 'a train that had run away was let go on while it stood foul of a turnout'],
+  [3822, 'a contact lost for 5.9 s under a train was not counted as what freed track under it'],
+  [4036, 'a train that stood beyond its limit was let go on without being put back'],
+  [5130, 'a contact lost for 6.8 s was not counted as what let polarity change under a train'],
+  [5633, 'a train put elsewhere by hand was said to stand there though it stood foul of a turnout'],
+  [5649, 'a train that had run back was let go on while its tail stood foul of a turnout'],
+  [6181, 'a train stopped by a short circuit was looked for in the section behind'],
+  [
+    6389,
+    'a contact lost for 4 s was not counted as what freed a turnout that a train stood foul of',
+  ],
+  [8260, 'a train that ran on too far was let go on while it stood beyond its limit'],
+  [9834, 'a train put on the track by hand ran on beyond its limit and was let go on there'],
 ] as const;
 
 describe('a session that failed once as it was drawn breaks nothing that no fault excuses', () => {

@@ -66,7 +66,7 @@ export { callFrom, callTo } from './timetable/legs.js';
 export type { MoveMeaning, Place, WorkingGraph } from './timetable/working-graph.js';
 export { runningTime } from './movement/running-time.js';
 export type { Stretch } from './movement/running-time.js';
-export { headAt } from './movement/train-motion.js';
+export { furthestHead, headAt } from './movement/train-motion.js';
 export { speedAt } from './movement/motion.js';
 export { stepFor } from './movement/speed-table.js';
 export { consistOf } from './interlocking/rest-proof.js';

@@ -8,7 +8,7 @@ import {
 } from '@blockbell/railway';
 import type { TruthTrain } from '@blockbell/simulation';
 import type { Rehearsal } from './rehearsal.js';
-import { isTurnedRound, standsOnItsWay } from './where-believed.js';
+import { isTurnedRound, standsFoul, standsOnItsWay } from './where-believed.js';
 
 /** How long a person takes to notice, look and answer, in physical ms. */
 const LOOKING = 8000;
@@ -63,7 +63,7 @@ export class ScriptedDispatcher {
           this.#give({ kind: 'power-up' });
           return;
         }
-        this.#answer();
+        if (this.#answer()) return;
         if (openQuestions(this.rehearsal.world, state) > 0) return;
         this.#give({ kind: state.session.begun ? 'resume' : 'start' });
         return;
@@ -75,8 +75,8 @@ export class ScriptedDispatcher {
     }
   }
 
-  /** Answers every open row of the line-up by what really stands there. */
-  #answer(): void {
+  /** Answers every open row of the line-up by what really stands there. Returns whether trains were put back besides. */
+  #answer(): boolean {
     const { world, state } = this.rehearsal;
     this.#liftLost();
     for (const row of lineUpRows(world, state)) {
@@ -84,8 +84,9 @@ export class ScriptedDispatcher {
         this.#sayWhere(row.train);
       }
     }
-    this.#putBackStrays();
+    const putBack = this.#putBackStrays();
     for (const section of strangeSections(state)) this.#sayClear(section);
+    return putBack;
   }
 
   #seeToHalted(): void {
@@ -95,8 +96,9 @@ export class ScriptedDispatcher {
     this.#putBackStrays();
     state.trains.forEach(({ activity, identity }, train) => {
       if (activity.kind !== 'halted') return;
-      if (isTurnedRound(this.rehearsal, train)) this.#putBack(train);
-      else if (standsOnItsWay(this.rehearsal, train) && identity.certainty !== 'ambiguous') {
+      if (isTurnedRound(this.rehearsal, train) || standsFoul(this.rehearsal, train)) {
+        this.#putBack(train);
+      } else if (standsOnItsWay(this.rehearsal, train) && identity.certainty !== 'ambiguous') {
         const refused = this.#give({ kind: 'release-train', train });
         if (refused !== null) this.#sayWhere(train);
       } else {
@@ -109,8 +111,8 @@ export class ScriptedDispatcher {
   }
 
   /**
-   * Says where a train stands. One that straddles blocks, or could not go on from where it stands, is first put back by
-   * hand into the block it is believed in.
+   * Says where a train stands. One that straddles blocks, stands foul, or could not go on from where it stands, is first put
+   * back by hand to the stop mark of the block it is believed in.
    */
   #sayWhere(train: number): void {
     const { simulated, state } = this.rehearsal;
@@ -120,6 +122,10 @@ export class ScriptedDispatcher {
       return;
     }
     const believed = state.trains[train]!;
+    if (standsFoul(this.rehearsal, train)) {
+      this.#putBack(train);
+      return;
+    }
     if (standsOnItsWay(this.rehearsal, train) && !isTurnedRound(this.rehearsal, train)) {
       const last = believed.path.findLast(({ heading }) => heading >= 0)!;
       this.#give({ kind: 'confirm-place', train, heading: last.heading });
@@ -134,23 +140,27 @@ export class ScriptedDispatcher {
     this.#putBack(train);
   }
 
-  /** Trains that stand where nobody believes them are put back by hand. */
-  #putBackStrays(): void {
+  /** Trains that stand where nobody believes them, or foul, are put back by hand. Returns whether any was. */
+  #putBackStrays(): boolean {
     const { state, simulated } = this.rehearsal;
-    state.trains.forEach(({ activity }, train) => {
+    const strays = state.trains.flatMap(({ activity }, train) => {
       const truth = simulated.truth.train(train);
-      if (activity.kind !== 'standing' || truth === null || truth.speed !== 0) return;
-      if (!standsOnItsWay(this.rehearsal, train)) this.#putBack(train);
+      if (activity.kind !== 'standing' || truth === null || truth.speed !== 0) return [];
+      const isStray = !standsOnItsWay(this.rehearsal, train) || standsFoul(this.rehearsal, train);
+      return isStray ? [train] : [];
     });
+    return strays.map((train) => this.#putBack(train)).includes(true);
   }
 
-  #putBack(train: number): void {
+  /** Puts a train back by hand where it is believed, if nothing else stands there. Returns whether it was. */
+  #putBack(train: number): boolean {
     const believed = this.rehearsal.state.trains[train]!;
     const home = believed.path.findLast(({ heading }) => heading >= 0);
-    if (home === undefined) return;
+    if (home === undefined) return false;
     const to = believed.frontLeads ? home.heading : opposite(home.heading);
-    if (this.#isTaken(home.element, train)) return;
+    if (this.#isTaken(home.element, train)) return false;
     this.rehearsal.simulated.injectFault({ kind: 'hand-moved', at: this.rehearsal.now, train, to });
+    return true;
   }
 
   /** Whether anything stands in the block, but for one train. */
@@ -196,12 +206,15 @@ export class ScriptedDispatcher {
     return state.alarms.some((alarm) => alarm.clearedAt === null && alarm.key === key);
   }
 
-  /** The block and direction of a train that stands wholly in one block. */
+  /** The block and direction of a train that stands wholly in one block, clear of what is joined at both its ends. */
   #headingOf(truth: TruthTrain): number | null {
     const { layout } = this.rehearsal.world;
     const [only, ...more] = truth.stretches.filter(({ from, to }) => to > from);
     if (only === undefined || more.length > 0) return null;
-    if (layout.elements[only.element]!.kind !== 'block') return null;
+    const { kind, length, fouling } = layout.elements[only.element]!;
+    if (kind !== 'block') return null;
+    const [atB, atA] = fouling;
+    if (only.from < atA || only.to > length - atB) return null;
     const towards = truth.towards === 'b' ? 'b' : 'a';
     return headingOf(only.element, towards);
   }

@@ -47,10 +47,17 @@ export interface ExploreProgress {
   readonly waiting: number;
 }
 
-/** How each state was come by: from which, by which of its choices. */
+/** How each state was come by: from which, by which of its choices, one after the other. */
 export interface Origins {
   readonly from: number[];
-  readonly choice: number[];
+  readonly choices: (readonly number[])[];
+}
+
+/** A state to go on from; `since`: choices made since its key was first come to, none of which changed it. */
+interface Waiting {
+  readonly id: number;
+  readonly text: string;
+  readonly since: readonly number[];
 }
 
 /** After how many states progress is told. */
@@ -58,6 +65,8 @@ const TELL = 500;
 /** Of the transitions to a known state, every so many-th is looked at closely, at most so many. */
 const SAMPLE_EVERY = 97;
 const SAMPLES = 1000;
+/** How often in a row a state is gone on from when what happened there changed nothing that counts, but only ms and mm. */
+const UNCHANGED_AT_MOST = 50;
 
 /**
  * Goes through every state that a small railway can come into within the bounds, breadth first, and checks all invariants in
@@ -69,11 +78,11 @@ export function* explore(
 ): Generator<ExploreProgress, Exploration, boolean | undefined> {
   const small = new SmallWorld(compileWorld(scenario.layout, scenario.stock, scenario.timetable));
   const known = new Map<string, number>();
-  const origins: Origins = { from: [], choice: [] };
+  const origins: Origins = { from: [], choices: [] };
   const next: number[][] = [];
   const depths: number[] = [];
-  const ends: number[] = [];
-  const waiting: { readonly id: number; readonly text: string }[] = [];
+  const ends = new Set<number>();
+  const waiting: Waiting[] = [];
   let transitions = 0;
   let merged = 0;
   let violation: CounterExample | null = null;
@@ -88,30 +97,30 @@ export function* explore(
         : [stateKey(small, after, bounds.resolution)];
     });
 
-  const add = (whole: Whole, from: number, choice: number): number => {
+  const add = (whole: Whole, from: number, choices: readonly number[]): number => {
     const key = stateKey(small, whole, bounds.resolution);
     const found = known.get(key);
     if (found !== undefined) return found;
     const id = known.size;
     known.set(key, id);
     origins.from.push(from);
-    origins.choice.push(choice);
+    origins.choices.push(choices);
     depths.push(from < 0 ? 0 : depths[from]! + 1);
     next.push([]);
-    waiting.push({ id, text: JSON.stringify(whole) });
+    waiting.push({ id, text: JSON.stringify(whole), since: [] });
     return id;
   };
 
   const starts = beginnings(small, bounds);
-  starts.forEach((whole, index) => add(whole, -1, index));
+  starts.forEach((whole, index) => add(whole, -1, [index]));
   let read = 0;
   for (; read < waiting.length && violation === null && !broken; read++) {
-    const { id, text } = waiting[read]!;
-    waiting[read] = { id, text: '' };
+    const { id, text, since } = waiting[read]!;
+    waiting[read] = { id, text: '', since };
     if (known.size > bounds.states) break;
     const whole = JSON.parse(text) as Whole;
     if (isEnd(whole)) {
-      ends.push(id);
+      ends.add(id);
       continue;
     }
     const choices = choicesOf(small, whole, bounds);
@@ -122,14 +131,18 @@ export function* explore(
       if (outcome === null) continue;
       transitions++;
       const before = known.size;
-      const to = add(after, id, index);
+      const made = [...since, index];
+      const to = add(after, id, made);
+      if (to === id && made.length <= UNCHANGED_AT_MOST) {
+        waiting.push({ id, text: JSON.stringify(after), since: made });
+      }
       if (known.size === before && ++merged % SAMPLE_EVERY === 0 && samples.length < SAMPLES) {
         samples.push({ id: to, text: JSON.stringify(after) });
       }
       next[id]!.push(to);
       const found = checkInvariants(small, after, outcome.effects, limits);
       if (found.length === 0) continue;
-      violation = { broken: found, path: tellPath(small, starts, origins, bounds, id, choice) };
+      violation = { broken: found, path: tellPath(small, starts, origins, bounds, id, made) };
       break;
     }
     if (read % TELL === 0) {
@@ -142,11 +155,11 @@ export function* explore(
   });
   const complete = violation === null && !broken && read === waiting.length;
   if (complete) {
-    const stuck = findStuck(next, ends);
+    const stuck = findStuck(next, [...ends]);
     if (stuck !== null) {
       violation = {
         broken: [{ invariant: 5, text: 'from here on, no train can do its work to the end' }],
-        path: tellPath(small, starts, origins, bounds, stuck, null),
+        path: tellPath(small, starts, origins, bounds, stuck, []),
       };
     }
   }
@@ -157,7 +170,7 @@ export function* explore(
     states: known.size,
     transitions,
     merged,
-    ends: ends.length,
+    ends: ends.size,
     depth: depths.at(-1) ?? 0,
     compared: samples.length,
     alike: alike.length,

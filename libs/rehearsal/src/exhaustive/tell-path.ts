@@ -5,23 +5,22 @@ import { happen } from './happen.js';
 import type { Bounds } from './scenario.js';
 import type { SmallWorld } from './small-world/small-world.js';
 
-/** The way to a state, and the choice made last, as lines to read: when, what happened, what the engine sent. */
+/** The way to a state, and choices made after it, as lines to read: when, what happened, what the engine sent. */
 export function tellPath(
   small: SmallWorld,
   starts: readonly Whole[],
-  { from, choice }: Origins,
+  { from, choices }: Origins,
   bounds: Bounds,
   to: number,
-  last: Choice | null,
+  then: readonly number[],
 ): string[] {
-  const picks: number[] = [];
+  const picks = [...then];
   let at = to;
-  for (; from[at]! >= 0; at = from[at]!) picks.unshift(choice[at]!);
-  const whole = JSON.parse(JSON.stringify(starts[choice[at]!]!)) as Whole;
+  for (; from[at]! >= 0; at = from[at]!) picks.unshift(...choices[at]!);
+  const whole = JSON.parse(JSON.stringify(starts[choices[at]![0]!]!)) as Whole;
   const paces = whole.truth.bodies.map((body, train) => `${label(small, train)} ${body?.pace}`);
   const lines = [`Trains run at one end of their spread: ${paces.join(', ')}.`];
   for (const pick of picks) lines.push(tell(small, whole, choicesOf(small, whole, bounds)[pick]!));
-  if (last !== null) lines.push(tell(small, whole, last));
   return lines;
 }
 

@@ -3,7 +3,7 @@ import { stepOf } from '@blockbell/railway';
 import type { Fault, FaultKind, Incident } from '@blockbell/simulation';
 import type { Rehearsal } from '../rehearsal.js';
 import { headOnPath } from './head-on-path.js';
-import { lostContact } from './lost-contact.js';
+import { Misled } from './misled.js';
 import { isExcuse, type InvariantNumber, type Violation } from './violation.js';
 
 /** How long a train with nothing in its way may stand all the same, physical ms. */
@@ -35,8 +35,7 @@ export class InvariantChecker {
   /** By train: since when it stands though nothing is in its way; −1 otherwise. */
   readonly #idleSince: number[];
 
-  /** By train: track that a lost contact freed under it, until it has left that or holds it again. */
-  readonly #unheld = new Map<number, number>();
+  readonly #misled: Misled;
   /** Trains that an excused incident may have moved, until their place is settled again. */
   readonly #pushed = new Map<number, FaultKind>();
   readonly #pushedDoubted = new Set<number>();
@@ -46,6 +45,7 @@ export class InvariantChecker {
 
   constructor(rehearsal: Rehearsal) {
     this.#rehearsal = rehearsal;
+    this.#misled = new Misled(rehearsal);
     this.#limits = rehearsal.state.trains.map(({ limit }) => limit);
     this.#holders = rehearsal.state.elements.map(({ holder }) => holder);
     this.#idleSince = rehearsal.state.trains.map(() => -1);
@@ -59,6 +59,7 @@ export class InvariantChecker {
 
   #check(input: Input, { effects, changes }: StepResult): void {
     const { state } = this.#rehearsal;
+    this.#misled.follow(changes.trains);
     this.#checkIncidents();
     this.#followExcuses();
     for (const train of changes.trains) {
@@ -82,8 +83,7 @@ export class InvariantChecker {
       const excuse =
         causes.find((cause) => isExcuse(faults[cause.fault]!.fault))?.kind ??
         trains.map((train) => this.excuseOf(train)).find((each) => each !== null) ??
-        (kind === 'run-through' ? this.#stuckUnseen(element) : null) ??
-        (kind === 'moved-under' ? this.#freedByLostContact(element, trains) : null);
+        (kind === 'run-through' ? this.#stuckUnseen(element) : null);
       if (excuse !== null) for (const train of trains) this.#pushed.set(train, excuse);
       const where = this.#rehearsal.world.layout.elements[element]!.id;
       this.#note(
@@ -160,9 +160,7 @@ export class InvariantChecker {
       const wasFreed = holder < 0 || (before === train && holder !== train);
       if (!wasFreed || !state.trains[train]!.confirmed) continue;
       const text = `${this.#name(element)} was freed under ${this.#labels([train])}`;
-      const excuse = this.excuseOf(train) ?? this.#lostContact(element);
-      if (excuse === 'dropout') this.#unheld.set(train, element);
-      this.#note(4, text, excuse);
+      this.#note(4, text, this.excuseOf(train));
     }
     if (holder < 0) return;
     const { activity, path } = state.trains[holder]!;
@@ -178,22 +176,6 @@ export class InvariantChecker {
       `${this.#name(element)} is held for ${this.#labels([holder])}, which is not on it`,
       null,
     );
-  }
-
-  /** A drive moves under trains for none of which it is held any more, since contact with them was lost; null otherwise. */
-  #freedByLostContact(element: number, trains: readonly number[]): FaultKind | null {
-    const { holder } = this.#rehearsal.state.elements[element]!;
-    return trains.includes(holder) ? null : this.#lostContact(element);
-  }
-
-  /** A contact lost for longer than its detector bridges, in a section of an element; null without one. */
-  #lostContact(element: number): FaultKind | null {
-    const { world, simulated } = this.#rehearsal;
-    const { elements, sections } = world.layout;
-    const isLost = elements[element]!.sections.some((each) =>
-      lostContact(sections[each]!, simulated.truth),
-    );
-    return isLost ? 'dropout' : null;
   }
 
   /** 2: no drive is commanded under a train. */
@@ -253,7 +235,7 @@ export class InvariantChecker {
     return (
       faults[at]?.fault.kind ??
       this.#pushed.get(train) ??
-      (this.#unheld.has(train) ? 'dropout' : null)
+      (this.#misled.has(train) ? 'dropout' : null)
     );
   }
 
@@ -264,11 +246,6 @@ export class InvariantChecker {
       if (!this.#isSettled(fault.train)) this.#doubted.add(index);
       else if (this.#doubted.has(index)) this.#settled.add(index);
     });
-    for (const [train, element] of this.#unheld) {
-      const isOn = this.#standingOn(element).some((each) => each.train === train);
-      if (!isOn || this.#rehearsal.state.elements[element]!.holder === train)
-        this.#unheld.delete(train);
-    }
     for (const train of this.#pushed.keys()) {
       if (!this.#isSettled(train)) this.#pushedDoubted.add(train);
       else if (this.#pushedDoubted.delete(train)) this.#pushed.delete(train);

@@ -1,4 +1,4 @@
-import { engineVersion } from '@blockbell/journal';
+import { engineVersion, tornText } from '@blockbell/journal';
 import { EXIT, UsageError, type ExitCode } from '../exit-code.js';
 import { writeJournal, type JournalFile } from '../journal/journal-file.js';
 import { replay } from '../journal/replay.js';
@@ -64,16 +64,22 @@ async function replaySession(
         `Engine version ${version} kept this, and this is ${engineVersion()}; only the same version need do the same.`,
       );
     }
-    const isSame = runs.every(({ differs, sameEnd }) => differs === null && sameEnd !== false);
+    const isSame = runs.every(
+      ({ differs, tornAfter, sameEnd }) =>
+        differs === null && tornAfter === null && sameEnd !== false,
+    );
     return isSame ? EXIT.ok : EXIT.fault;
   } finally {
     await journal.close();
   }
 }
 
-function runText({ run, inputs, batches, leftOut, differs, sameEnd, digest }: ReplayedRun): string {
+function runText(replayed: ReplayedRun): string {
+  const { run, inputs, batches, leftOut, differs, tornAfter, sameEnd, digest } = replayed;
   const name = `Run ${run}`;
   if (differs !== null) return `${name}: the effects of batch ${differs} differ from those stored.`;
+  if (tornAfter !== null)
+    return `${name}: ${inputs} inputs in ${batches} batches replayed, every effect the same. ${tornText(run, tornAfter)}`;
   const cut = leftOut > 0 ? ` ${leftOut} batches at its end were left out by the next run.` : '';
   const end = {
     true: `ends in the stored state ${digest}`,

@@ -105,7 +105,10 @@ async function storedSummary(
     const session = await journal.session(number ?? null);
     if (session === null) throw new UsageError(`there is no such session in ${folder}`);
     const files = keptFiles(session, `of session ${session.id}`, terminal);
-    return files === null ? null : summarised(files, await journal.inputs(session.id));
+    if (files === null) return null;
+    const { inputs, torn } = await journal.inputs(session.id);
+    if (torn !== null) terminal.err(torn);
+    return summarised(files, inputs);
   } finally {
     await journal.close();
   }

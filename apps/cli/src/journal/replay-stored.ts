@@ -1,8 +1,13 @@
-import { engineVersion, seedOf, SessionReplay } from '@blockbell/journal';
+import {
+  countBatches,
+  engineVersion,
+  lastThatCounts,
+  seedOf,
+  SessionReplay,
+} from '@blockbell/journal';
 import {
   compileWorld,
   contentHash,
-  type Input,
   type LayoutFile,
   type StockFile,
   type TimetableFile,
@@ -20,12 +25,14 @@ export interface ReplayedRun {
   readonly leftOut: number;
   /** The first batch that led to other effects; null: none. */
   readonly differs: number | null;
+  /** The last batch before the journal is torn; null: it is whole. */
+  readonly tornAfter: number | null;
   /** How its end compares with the state that was stored; null: none was, or not all of the run holds. */
   readonly sameEnd: boolean | null;
   readonly digest: string;
 }
 
-/** Runs a stored session again, across its restarts, until it ends or differs. */
+/** Runs a stored session again, across its restarts, until it ends, differs or is torn. */
 export async function* replayStored(
   journal: StoredJournal,
   session: number,
@@ -39,10 +46,11 @@ export async function* replayStored(
   const world = compileWorld(files.layout, files.stock, files.timetable);
   const faults = JSON.parse(runs[0]?.faults ?? '[]') as readonly Fault[];
   const replay = SessionReplay.begin(world, seedOf(session), faults);
-  for (const [at, run] of runs.entries()) {
-    const replayed = await replayRun(journal, session, replay, run, runs[at + 1]);
+  for (const run of runs) {
+    const last = lastThatCounts(runs, run.run);
+    const replayed = await replayRun(journal, session, replay, run, last);
     yield replayed;
-    if (replayed.differs !== null) return;
+    if (replayed.differs !== null || replayed.tornAfter !== null) return;
   }
 }
 
@@ -51,29 +59,29 @@ async function replayRun(
   session: number,
   replay: SessionReplay,
   { run, engine, digest }: StoredRun,
-  next: StoredRun | undefined,
+  last: number,
 ): Promise<ReplayedRun> {
-  const all = await journal.batches(session, run);
-  const held = all.filter(({ batch }) => next === undefined || batch <= next.takenUpTo);
+  const stored = await journal.batches(session, run);
+  const { counted, leftOut, tornAfter } = countBatches(stored, -1, last);
   replay.beginRun(session, run);
   let inputs = 0;
   let differs: number | null = null;
-  for (const { batch, inputs: text, chain } of held) {
-    const read = JSON.parse(text) as Input[];
-    inputs += read.length;
-    if (replay.feed({ inputs: read, chain })) continue;
-    differs = batch;
+  for (const batch of counted) {
+    inputs += batch.inputs.length;
+    if (replay.feed(batch)) continue;
+    differs = batch.batch;
     break;
   }
   const end = contentHash(replay.state);
-  const isWhole = differs === null && held.length === all.length;
+  const isWhole = differs === null && tornAfter === null && leftOut === 0;
   return {
     run,
     engine,
     inputs,
-    batches: held.length,
-    leftOut: all.length - held.length,
+    batches: counted.length,
+    leftOut,
     differs,
+    tornAfter,
     sameEnd: digest === null || !isWhole ? null : digest === end,
     digest: end,
   };

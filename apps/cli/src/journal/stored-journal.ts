@@ -1,7 +1,12 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
-import type { Input } from '@blockbell/railway';
+import {
+  countInputs,
+  type CountedInputs,
+  type Opening,
+  type StoredBatch,
+} from '@blockbell/journal';
 import sqlite3 from 'sqlite3';
 import { UsageError } from '../exit-code.js';
 
@@ -17,22 +22,12 @@ export interface StoredSession {
   readonly timetable: string;
 }
 
-export interface StoredRun {
-  readonly run: number;
+export interface StoredRun extends Opening {
   readonly engine: string;
-  /** The last batch of the run before that was taken over; -1: none. */
-  readonly takenUpTo: number;
   /** JSON array of the simulated layout's scripted faults. */
   readonly faults: string;
   /** Content hash of the engine's state at its end; null when the server was killed, or still runs. */
   readonly digest: string | null;
-}
-
-export interface StoredBatch {
-  readonly batch: number;
-  /** JSON array of inputs. */
-  readonly inputs: string;
-  readonly chain: string;
 }
 
 const SESSION = `SELECT s."id", s."name", s."createdAt", s."ending",
@@ -92,17 +87,12 @@ export class StoredJournal {
     );
   }
 
-  /** All inputs that count of its openings, in order: what the next opening left out is not among them. */
-  async inputs(session: number): Promise<Input[]> {
-    const runs = await this.runs(session);
-    const inputs: Input[] = [];
-    for (const [at, { run }] of runs.entries()) {
-      const takenUpTo = runs[at + 1]?.takenUpTo ?? Infinity;
-      for (const { batch, inputs: text } of await this.batches(session, run)) {
-        if (batch <= takenUpTo) inputs.push(...(JSON.parse(text) as Input[]));
-      }
-    }
-    return inputs;
+  /** All inputs that count of its openings, in order, as far as they can be read. */
+  async inputs(session: number): Promise<CountedInputs> {
+    const openings: (StoredRun & { batches: StoredBatch[] })[] = [];
+    for (const run of await this.runs(session))
+      openings.push({ ...run, batches: await this.batches(session, run.run) });
+    return countInputs(openings);
   }
 
   close(): Promise<void> {

@@ -88,6 +88,7 @@ describe.each(ASKERS)('%s', (name) => {
       'store-file',
       server.post('/api/files', exampleFiles('passing-loop').layout, { Cookie }),
     );
+    await statusOf('summarise', server.get('/api/sessions/999/summary', { Cookie }));
     await statusOf(
       'begin-session',
       server.post('/api/session', { by: 'x', example: 'moon' }, { Cookie }),

@@ -11,6 +11,7 @@ import {
 } from '@blockbell/contract';
 import { SessionArchive, type ArchivedFiles } from '../recording/session-archive.js';
 import { SummaryDesk } from '../summaries/summary-desk.js';
+import { For } from './sign-in.guard.js';
 import { apiSchema } from './zod-body.js';
 
 const NUMBER = { name: 'id', description: 'Number of the session', schema: { type: 'integer' } };
@@ -64,6 +65,7 @@ export class StoredSessionsController {
   }
 
   @Get(':id/summary')
+  @For('summarise')
   @ApiOperation({
     summary: 'How a session went: services, delays, alarms, and who tells badly where trains are',
   })
@@ -71,6 +73,10 @@ export class StoredSessionsController {
   @ApiResponse({ status: 200, schema: apiSchema(sessionSummaryAnswer) })
   @ApiResponse({ status: 404, description: 'No session has this number' })
   @ApiResponse({ status: 409, description: 'A file is not one that this version can read' })
+  @ApiResponse({
+    status: 503,
+    description: 'It could not be summarised, or too many are asked for',
+  })
   summary(@Param('id') id: string): Promise<SessionSummaryAnswer> {
     return this.summaries.summarise(() => this.archive.summaryOf(numberIn(id)));
   }

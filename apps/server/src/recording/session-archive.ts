@@ -1,4 +1,5 @@
 import { Inject, Injectable } from '@nestjs/common';
+import type { StoredBatch } from '@blockbell/journal';
 import {
   readFile,
   type AnyFile,
@@ -83,18 +84,16 @@ export class SessionArchive {
     };
   }
 
-  /** What a summary is made of: the files, and the batches of inputs that count, of all openings, in order. */
+  /** What a summary is made of: the files, and all that is written down of all openings. */
   async summaryOf(id: number): Promise<SummaryAsked> {
     const files = await this.files(id);
-    const runs = await this.runs.of(id);
-    const batches: string[] = [];
-    for (const [at, { run }] of runs.entries()) {
-      const takenUpTo = runs[at + 1]?.takenUpTo ?? Infinity;
-      for (const { batch, inputs } of await this.journal.batchesOf(id, run)) {
-        if (batch <= takenUpTo) batches.push(inputs);
-      }
+    const openings: SummaryAsked['openings'][number][] = [];
+    for (const { run, takenUpTo } of await this.runs.of(id)) {
+      const batches: StoredBatch[] = [];
+      for await (const page of this.journal.pagesOf(id, run)) batches.push(...page);
+      openings.push({ run, takenUpTo, batches });
     }
-    return { ...files, batches };
+    return { ...files, openings };
   }
 
   private async view(

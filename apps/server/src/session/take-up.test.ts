@@ -101,6 +101,19 @@ test('a torn tail is left out, and said', async () => {
   expect(await taken(stored(batches.toSpliced(3, 1)))).toMatchObject({ upTo: 2 });
 });
 
+test('an earlier run that is torn before what the next went on from can’t be rebuilt, and where is said', async () => {
+  const { batches } = written();
+  const torn = batches.with(1, { ...batches[1]!, inputs: '[{"at"' });
+  const journal: StoredJournal = {
+    runs: [run(), run({ run: 2, takenUpTo: 3 })],
+    snapshots: [],
+    batchesOf: (of) => Promise.resolve(of === 1 ? torn : []),
+  };
+  expect(await taken(journal)).toBe(
+    'its journal is torn after batch 0 of run 1, which run 2 went on from',
+  );
+});
+
 test('a tail that leads elsewhere is left out, and said', async () => {
   const { batches, states } = written();
   const other = batches.map((batch) => (batch.batch === 4 ? { ...batch, chain: 'x' } : batch));

@@ -1,5 +1,12 @@
-import { seedOf, SessionReplay } from '@blockbell/journal';
-import type { Input, World } from '@blockbell/railway';
+import {
+  countBatches,
+  lastThatCounts,
+  seedOf,
+  SessionReplay,
+  tornText,
+  type ReplayedBatch,
+} from '@blockbell/journal';
+import type { World } from '@blockbell/railway';
 import type { Fault } from '@blockbell/simulation';
 import type { JournalBatch } from '../storage/journal-batch.entity.js';
 import type { SessionRun } from '../storage/session-run.entity.js';
@@ -30,8 +37,8 @@ export type TakenUp =
 
 /**
  * Rebuilds a session from its newest snapshot and the journal after it, on worlds compiled for it, checking every batch
- * against what was written with it. A tail of the last run that is torn or differs is left out. Another engine
- * version's journal is not tried.
+ * against what was written with it. A tail of the last run that is torn or differs is left out; an earlier run that is torn
+ * before what the next went on from can't be rebuilt. Another engine version's journal is not tried.
  */
 export async function takeUp(
   stored: StoredJournal,
@@ -51,6 +58,10 @@ export async function takeUp(
   for (;;) {
     const replay = open(base, compile(), seed, faults);
     const came = await follow(stored, base, replay, until);
+    if (came.torn && came.run !== last.run)
+      return fail(
+        `its journal is torn after batch ${came.batch} of run ${came.run}, which run ${came.run + 1} went on from`,
+      );
     if (came.differs === null)
       return {
         ok: true,
@@ -71,10 +82,8 @@ type Base = SessionSnapshot | null;
 
 /** The newest snapshot that lies on what the last run goes on from. */
 function baseOf({ runs, snapshots }: StoredJournal, engine: string): Base {
-  const isOnTheWay = ({ run, batch }: SessionSnapshot): boolean => {
-    const next = runs.find((each) => each.run === run + 1);
-    return next === undefined || batch <= next.takenUpTo;
-  };
+  const isOnTheWay = ({ run, batch }: SessionSnapshot): boolean =>
+    batch <= lastThatCounts(runs, run);
   return snapshots.find((each) => each.engine === engine && isOnTheWay(each)) ?? null;
 }
 
@@ -99,47 +108,34 @@ async function follow(
   until: number,
 ): Promise<Came> {
   let came: Came = { run: 0, batch: -1, differs: null, torn: false };
+  const newest = runs.at(-1)?.run;
   for (const { session, run } of runs.filter((each) => each.run >= (base?.run ?? 1))) {
     const from = base?.run === run ? base.batch : -1;
     if (base?.run === run) replay.goOnFrom(base.chain);
     else replay.beginRun(session, run);
-    const next = runs.find((each) => each.run === run + 1);
-    const end = next === undefined ? until - 1 : next.takenUpTo;
-    came = { run, batch: from, differs: null, torn: false };
-    for (const { batch, inputs, chain } of await batchesOf(run, from)) {
-      if (batch > end) break;
-      const read = inputsIn(inputs);
-      if (read === null || batch !== came.batch + 1) {
-        came = { ...came, torn: true };
-        break;
-      }
-      if (!feeds(replay, read, chain)) return { ...came, differs: batch };
-      came = { ...came, batch };
+    const end = Math.min(lastThatCounts(runs, run), run === newest ? until - 1 : Infinity);
+    const { counted, tornAfter } = countBatches(await batchesOf(run, from), from, end);
+    came = { run, batch: from, differs: null, torn: tornAfter !== null };
+    for (const batch of counted) {
+      if (!feeds(replay, batch)) return { ...came, differs: batch.batch };
+      came = { ...came, batch: batch.batch };
     }
+    if (came.torn) return came;
   }
   return came;
 }
 
-function inputsIn(text: string): readonly Input[] | null {
-  try {
-    const inputs: unknown = JSON.parse(text);
-    return Array.isArray(inputs) ? (inputs as readonly Input[]) : null;
-  } catch {
-    return null;
-  }
-}
-
 /** An input that the engine stumbles over is not the one it was given. */
-function feeds(replay: SessionReplay, inputs: readonly Input[], chain: string): boolean {
+function feeds(replay: SessionReplay, batch: ReplayedBatch): boolean {
   try {
-    return replay.feed({ inputs, chain });
+    return replay.feed(batch);
   } catch {
     return false;
   }
 }
 
-function lostAfter({ batch, torn }: Came, until: number): string | null {
-  if (torn) return `The journal is torn after batch ${batch}; what came after is left out.`;
+function lostAfter({ run, batch, torn }: Came, until: number): string | null {
+  if (torn && until === Infinity) return tornText(run, batch);
   if (until === Infinity) return null;
   return `From batch ${until} on the journal does not lead to what was written with it; that is left out.`;
 }

@@ -1,5 +1,6 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { getRepositoryToken } from '@nestjs/typeorm';
+import type { StoredBatch } from '@blockbell/journal';
 import { MoreThan, Not, type Repository } from 'typeorm';
 import { JournalBatch } from './journal-batch.entity.js';
 import { JournalEntry } from './journal-entry.entity.js';
@@ -12,6 +13,8 @@ export interface JournalRows {
 
 /** A statement holds a limited number of values; entries go in parts. */
 const ENTRIES_A_STATEMENT = 100;
+/** Batches that are read at once: a few milliseconds. */
+const BATCHES_A_PAGE = 500;
 
 /** Writes journal rows and reads them back. */
 @Injectable()
@@ -35,6 +38,22 @@ export class JournalStore {
 
   batchesOf(session: number, run: number): Promise<JournalBatch[]> {
     return this.batches.find({ where: { session, run }, order: { batch: 'ASC' } });
+  }
+
+  /** All of them, in order, some at a time: whoever reads a long session lets others in between. */
+  async *pagesOf(session: number, run: number): AsyncGenerator<StoredBatch[]> {
+    let after = -1;
+    for (;;) {
+      const page = await this.batches.find({
+        select: { batch: true, inputs: true, chain: true },
+        where: { session, run, batch: MoreThan(after) },
+        order: { batch: 'ASC' },
+        take: BATCHES_A_PAGE,
+      });
+      if (page.length > 0) yield page.map(({ batch, inputs, chain }) => ({ batch, inputs, chain }));
+      if (page.length < BATCHES_A_PAGE) return;
+      after = page.at(-1)!.batch;
+    }
   }
 
   /** Those after a batch, in order. */

@@ -1,29 +1,34 @@
 import type { SessionSummaryAnswer } from '@blockbell/contract';
-import { summariseSession, summaryTables } from '@blockbell/journal';
+import {
+  countInputs,
+  summariseSession,
+  summaryTables,
+  type Opening,
+  type StoredBatch,
+} from '@blockbell/journal';
 import {
   compileWorld,
-  type Input,
   type LayoutFile,
   type StockFile,
   type TimetableFile,
 } from '@blockbell/railway';
 
-/** A stored session: its files, and the batches of its inputs as JSON. */
+/** A stored session: its files, and its openings in order, each with its batches. */
 export interface SummaryAsked {
   readonly layout: LayoutFile;
   readonly stock: StockFile;
   readonly timetable: TimetableFile;
-  readonly batches: readonly string[];
+  readonly openings: readonly (Opening & { readonly batches: readonly StoredBatch[] })[];
 }
 
-/** Runs the session's inputs through a fresh engine. */
+/** Runs the session's inputs through a fresh engine, as far as they can be read. */
 export function summarise({
   layout,
   stock,
   timetable,
-  batches,
+  openings,
 }: SummaryAsked): SessionSummaryAnswer {
-  const inputs = batches.flatMap((text) => JSON.parse(text) as Input[]);
+  const { inputs, torn } = countInputs(openings);
   const summary = summariseSession(compileWorld(layout, stock, timetable), timetable, inputs);
-  return { ok: true, summary, tables: { ...summaryTables(summary) } };
+  return { ok: true, summary, torn, tables: { ...summaryTables(summary) } };
 }

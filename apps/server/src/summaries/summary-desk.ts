@@ -8,15 +8,26 @@ import { summarise, type SummaryAsked } from './summarise.js';
 /** A thread runs compiled code only: whoever runs the server from its sources summarises where they are. */
 const IS_COMPILED = import.meta.url.endsWith('.js');
 
+/** Summaries that may be asked for at once. */
+const MOST_WAITING = 4;
+
 /** Has sessions summarised in a thread of their own, one after the other: the one that runs trains is not held up. */
 @Injectable()
 export class SummaryDesk {
   #before: Promise<unknown> = Promise.resolve();
+  #waiting = 0;
 
-  summarise(asked: () => Promise<SummaryAsked>): Promise<SessionSummaryAnswer> {
+  /** @param asked is called when it is its turn */
+  async summarise(asked: () => Promise<SummaryAsked>): Promise<SessionSummaryAnswer> {
+    if (this.#waiting >= MOST_WAITING) throw TOO_MANY;
+    this.#waiting++;
     const mine = this.#before.then(async () => summarised(await asked()));
     this.#before = mine.catch(() => {});
-    return mine;
+    try {
+      return await mine;
+    } finally {
+      this.#waiting--;
+    }
   }
 }
 
@@ -34,3 +45,7 @@ const unavailable = (why: string): RefusalException =>
     503,
     refusal('no-summary', `The session could not be summarised: ${why}. Try again.`),
   );
+const TOO_MANY = new RefusalException(
+  503,
+  refusal('summaries-wait', 'Too many sessions are being summarised. Try again in a moment.'),
+);

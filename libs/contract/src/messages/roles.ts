@@ -12,6 +12,7 @@ export type Act =
   | 'try-routes'
   | 'rehearse'
   | 'return-to-start'
+  | 'summarise'
   | 'manage-people'
   | 'begin-session'
   | 'store-file';
@@ -69,6 +70,7 @@ export const LEAVE: Readonly<Record<Act, readonly [Leave, Leave, Leave, Leave]>>
   'try-routes': DISPATCHERS,
   rehearse: DISPATCHERS,
   'return-to-start': DISPATCHERS,
+  summarise: DISPATCHERS,
 
   'begin-session': BUILDERS,
   'store-file': BUILDERS,
@@ -114,6 +116,7 @@ const WORDS: Readonly<Record<Act, string>> = {
   'try-routes': 'try routes in simulation',
   rehearse: 'rehearse sessions in the background',
   'return-to-start': 'have the trains return to where they began',
+  summarise: 'have a session summarised',
   'begin-session': 'begin another session',
   'store-file': 'send a file',
   'manage-people': 'manage the people who may sign in',

@@ -84,6 +84,10 @@ export type SessionSummaryView = z.infer<typeof sessionSummaryView>;
 export const sessionSummaryAnswer = z.strictObject({
   ok: z.literal(true),
   summary: sessionSummaryView,
+  torn: z
+    .string()
+    .nullable()
+    .meta({ description: 'what of the journal is left out since it is torn, in a sentence' }),
   tables: z
     .record(z.string(), z.string())
     .meta({ description: 'services, alarms, locomotives and detectors as CSV' }),

@@ -108,8 +108,8 @@ export class RehearsalsController {
   @ApiOperation({ summary: 'The whole report, for programs' })
   @ApiResponse({ status: 200, schema: { type: 'object' } })
   @ApiResponse({ status: 404, description: 'There is no report yet' })
-  report(): object {
-    return this.desk.report();
+  report(): StreamableFile {
+    return this.text('report.json', 'application/json; charset=utf-8');
   }
 
   @Get('report.html')
@@ -118,10 +118,11 @@ export class RehearsalsController {
   @ApiResponse({ status: 200, description: 'A page that stands alone' })
   @ApiResponse({ status: 404, description: 'There is no report yet' })
   page(): StreamableFile {
-    return new StreamableFile(Buffer.from(this.desk.page()), {
-      type: 'text/html; charset=utf-8',
-      disposition: 'attachment; filename="rehearsals.html"',
-    });
+    return this.text(
+      'report.html',
+      'text/html; charset=utf-8',
+      'attachment; filename="rehearsals.html"',
+    );
   }
 
   @Get(':way/pictures/:name')
@@ -132,8 +133,8 @@ export class RehearsalsController {
   @ApiResponse({ status: 200, description: 'SVG' })
   @ApiResponse({ status: 404, description: 'There is no such picture' })
   picture(@Param('way') way: string, @Param('name') name: string): StreamableFile {
-    const picture = this.desk.picture(WAYS.indexOf(way), name.replace(/\.svg$/, ''));
-    return new StreamableFile(Buffer.from(picture), { type: 'image/svg+xml; charset=utf-8' });
+    const file = name.endsWith('.svg') ? name : `${name}.svg`;
+    return this.text(`${way}/pictures/${file}`, 'image/svg+xml; charset=utf-8');
   }
 
   @Get(':way/tables/:name')
@@ -144,7 +145,12 @@ export class RehearsalsController {
   @ApiResponse({ status: 200, description: 'CSV' })
   @ApiResponse({ status: 404, description: 'There is no such table' })
   table(@Param('way') way: string, @Param('name') name: string): StreamableFile {
-    const table = this.desk.table(WAYS.indexOf(way), name.replace(/\.csv$/, ''));
-    return new StreamableFile(Buffer.from(table), { type: 'text/csv; charset=utf-8' });
+    const file = name.endsWith('.csv') ? name : `${name}.csv`;
+    return this.text(`${way}/tables/${file}`, 'text/csv; charset=utf-8');
+  }
+
+  private text(name: string, type: string, disposition?: string): StreamableFile {
+    const text = Buffer.from(this.desk.text(name));
+    return new StreamableFile(text, { type, ...(disposition && { disposition }) });
   }
 }

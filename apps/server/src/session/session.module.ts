@@ -6,6 +6,7 @@ import { KEEPERS, keepersInThreads } from '../follower/keepers.js';
 import { PLANNERS, plannersInThreads } from '../planning/planners.js';
 import { CHECKERS, checkersInThreads } from '../timetables/checkers.js';
 import { RehearsalDesk } from '../rehearsals/rehearsal-desk.js';
+import { REHEARSERS, rehearsersInThreads } from '../rehearsals/rehearsers.js';
 import { SummaryDesk } from '../summaries/summary-desk.js';
 import { TimetableDesk } from '../timetables/timetable-desk.js';
 import { ReturnDesk } from '../returns/return-desk.js';
@@ -32,6 +33,7 @@ import { SessionService } from './session.service.js';
     TrialDesk,
     WhatIfDesk,
     { provide: FORETELLERS, useValue: foretellersInThreads },
+    { provide: REHEARSERS, useValue: rehearsersInThreads },
     { provide: TRIERS, useValue: triersInThreads },
     { provide: CHECKERS, useValue: checkersInThreads },
     { provide: KEEPERS, useValue: keepersInThreads },

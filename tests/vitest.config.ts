@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import { LongestFirst } from './support/longest-first.mjs';
 
 const shared = {
   // Workspace packages are read from their sources, so that no build stands between a change and its test.
@@ -17,6 +18,8 @@ export default defineConfig({
   ...shared,
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
+    // All projects stand in one queue for two workers, so that both processors have work to the end.
+    sequence: { sequencer: LongestFirst },
     projects: [
       {
         ...shared,
@@ -55,10 +58,8 @@ export default defineConfig({
           testTimeout: 240_000,
           hookTimeout: 240_000,
           expect: { poll: { timeout: 60_000, interval: 100 } },
-          // A browser and a server at a time are enough for two cores; after everything else, alone.
-          maxWorkers: 1,
+          maxWorkers: 2,
           isolate: false,
-          sequence: { groupOrder: 1 },
         },
       },
     ],

@@ -221,6 +221,20 @@ describe('before confirmation', () => {
   });
 });
 
+describe('what was commanded', () => {
+  it('is written down with the place a route was set to, so that one after the other can be told apart', () => {
+    const driver = runningLine();
+    driver.command({ kind: 'hold-departures', hold: true });
+    expect(
+      driver.command({ kind: 'set-route', train: 0, block: driver.elementIndex('B') }),
+    ).toBeNull();
+    const written = driver.effects.flatMap((effect) =>
+      effect.kind === 'log' ? [effect.text] : [],
+    );
+    expect(written).toContain('Ada: set route: T to B');
+  });
+});
+
 describe('pausing', () => {
   it('stops the clock and departures; trains under way run on to their next call', () => {
     const driver = runningLine();

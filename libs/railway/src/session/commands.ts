@@ -354,7 +354,12 @@ function phrase(w: Writer, command: Command): string {
     const reason = command.kind === 'close-track' ? ` (${command.reason.trim()})` : '';
     return `${words}: ${w.world.layout.elements[command.element]!.id}${reason}`;
   }
-  if ('train' in command) return `${words}: ${w.world.stock.trains[command.train]!.file.label}`;
+  if ('train' in command) {
+    const { label } = w.world.stock.trains[command.train]!.file;
+    const to =
+      command.kind === 'set-route' ? ` to ${w.world.layout.elements[command.block]!.id}` : '';
+    return `${words}: ${label}${to}`;
+  }
   if ('block' in command) return `${words}: ${w.world.layout.elements[command.block]!.id}`;
   return words;
 }

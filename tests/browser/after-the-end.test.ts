@@ -26,6 +26,22 @@ async function endedSession(): Promise<number> {
   return Number((await look(address)).rows.session!.id.replace('session-', ''));
 }
 
+test('ending a session is asked about first, and closes the menu', async () => {
+  const { address } = stage.server;
+  await beginSession(address, { example: 'passing-loop' });
+  await runSession(address, 60);
+  const board = await stage.board();
+  const { page } = board;
+  const menu = page.getByRole('group', { name: 'Session and display' });
+  await page.getByRole('button', { name: 'Session and display' }).press('Enter');
+  await menu.getByRole('button', { name: 'End session' }).press('Enter');
+  await menu.getByText("It can't be taken back").waitFor();
+  expect((await look(address)).rows.session?.phase).toBe('running');
+  await menu.getByRole('button', { name: 'Yes, end it' }).press('Enter');
+  await expectPhase(board, 'ended');
+  await menu.waitFor({ state: 'hidden' });
+});
+
 test('an ended session offers to look back on it', async () => {
   const session = await endedSession();
   const board = await stage.board();

@@ -28,6 +28,7 @@ test('power is cut by its button, and comes back by way of a checked line-up', a
   );
   await expectAllStanding(board);
   await expect.poll(districts).toEqual(expect.not.arrayContaining(['on']));
+  expect(await board.alarms.textContent()).toContain('Track power is off');
 
   await expectPaceTaken(board, 60);
   await board.control('Power up').click();

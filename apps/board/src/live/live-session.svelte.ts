@@ -1,10 +1,4 @@
-import {
-  answerMessage,
-  deltaMessage,
-  EVENTS,
-  NOT_SIGNED_IN,
-  snapshotMessage,
-} from '@blockbell/contract/messages';
+import { answerMessage, deltaMessage, EVENTS, NOT_SIGNED_IN } from '@blockbell/contract/messages';
 import type { AnswerMessage, CommandMessage, DeltaMessage } from '@blockbell/contract/messages';
 import { io } from 'socket.io-client';
 import type { Socket } from 'socket.io-client';
@@ -13,9 +7,11 @@ import type { Revision } from './live-rows.js';
 import type { Picture } from './picture.js';
 import { RailwayFetch } from './railway-fetch.js';
 import { ReactiveRows } from './reactive-rows.svelte.js';
+import { readSnapshot } from './read-snapshot.js';
 import { addedFrom, addedText, loadRailway, withAddedWork } from './session-files.js';
 import type { Railway } from './session-files.js';
 import type { TimeAnchor } from './time-estimate.js';
+import { whenIdle } from '../shared/when-idle.js';
 
 /** How long an answer to a command may take, ms. */
 const ANSWER_PATIENCE = 5000;
@@ -41,6 +37,8 @@ const NO_ANSWER: Refusal = {
   code: 'no-answer',
   text: 'The server did not answer in time; whether it was done shows on the board once the connection is back.',
 };
+
+const OTHER_VERSION = 'The server speaks another version than this page: load the page again.';
 
 /** The connection to the server and the live copy of the session. */
 export class LiveSession implements Picture {
@@ -70,6 +68,8 @@ export class LiveSession implements Picture {
   #heard: Revision | null = null;
   /** Deltas that continue what we have, oldest first, until the next frame takes them in. */
   #waiting: HeardDelta[] = [];
+  /** Calls off the rest of the check of the newest snapshot. */
+  #stopCheck = (): void => {};
   /** Whether a snapshot came since the last frame. */
   #renewed = false;
   #socket: Socket;
@@ -175,13 +175,19 @@ export class LiveSession implements Picture {
   }
 
   #onSnapshot(message: unknown): void {
-    const parsed = snapshotMessage.safeParse(message);
-    if (!parsed.success) {
-      this.#speechTrouble =
-        'The server speaks another version than this page: load the page again.';
+    const read = readSnapshot(message);
+    if (read === null) {
+      this.#speechTrouble = OTHER_VERSION;
       return;
     }
-    const snapshot = parsed.data;
+    const { snapshot, checkOn } = read;
+    const goOn = (): void => {
+      const isLeft = checkOn();
+      if (isLeft === null) this.#speechTrouble = OTHER_VERSION;
+      else if (isLeft) this.#stopCheck = whenIdle(goOn);
+    };
+    this.#stopCheck();
+    this.#stopCheck = whenIdle(goOn);
     this.#waiting = [];
     this.#renewed = true;
     replaceRows(this.rows, snapshot);

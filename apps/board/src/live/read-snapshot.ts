@@ -30,7 +30,7 @@ export function readSnapshot(message: unknown): ReadSnapshot | null {
     const some = longTables(all, from, from + STEP);
     from += STEP;
     if (!snapshotMessage.safeParse({ ...data, rows: some }).success) return null;
-    return Object.values(long).some((table) => table.length > from);
+    return LONG.some((name) => (long[name]?.length ?? 0) > from);
   };
   return { snapshot: { ...data, rows: { ...data.rows, ...long } }, checkOn };
 }

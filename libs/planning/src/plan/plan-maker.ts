@@ -55,7 +55,7 @@ export function searchPlan(
   lastPlan: Plan,
   effort: number,
 ): Plan | null {
-  const planner = new Planner(problem, { seed: SEED, lastPlan, firstInTime: true });
+  const planner = new Planner(problem, { seed: SEED, lastPlan });
   let state = planner.state;
   let bettered = 0;
   while (state.status === 'searching' && state.effort < effort) {

@@ -37,6 +37,8 @@ export class Engine {
   /** Whether a literal's variable was last true, by variable. */
   readonly phase: Uint8Array;
   conflicts = 0;
+  /** How often the trail has become shorter: something was taken back, or settled for good. */
+  returns = 0;
   /** True once there is provably nothing left to find. */
   exhausted = false;
   readonly #costs: Costs;
@@ -100,6 +102,7 @@ export class Engine {
   #settle(): boolean {
     if (!this.propagate()) return false;
     this.bounds.settle();
+    this.returns++;
     this.#clauseHead = 0;
     this.#timeHead = 0;
     return true;
@@ -141,6 +144,7 @@ export class Engine {
 
   backTo(level: number): void {
     if (level >= this.bounds.level) return;
+    this.returns++;
     this.times.order.backTo(level);
     this.bounds.backTo(level, this.#undone);
     this.#clauseHead = Math.min(this.#clauseHead, this.bounds.size);

@@ -17,6 +17,11 @@ export class Brancher {
   readonly #pairs: Int32Array;
   readonly #pairSides: Int32Array;
   readonly #orders: ReadonlyMap<number, OrderChoice>;
+  /** 1 for sides a change of which may put trains in each other's way: earliest times, and which way trains take. */
+  readonly #stirs: Uint8Array;
+  /** Size of the trail, and returns of the engine, when no train was in another's way. */
+  #calmSize = 0;
+  #calmReturns = -1;
 
   constructor(
     private readonly model: Model,
@@ -50,6 +55,12 @@ export class Brancher {
       engine.phase[literal >> 1] = setsOutA <= setsOutB ? 1 : 0;
     }
     this.#orders = new Map(model.orders.map((order) => [order.literal >> 1, order]));
+    this.#stirs = new Uint8Array(2 * model.lower.length).fill(1);
+    for (const side of engine.times.lateSide) this.#stirs[side] = 0;
+    for (const { literal } of model.orders) {
+      this.#stirs[literal] = 0;
+      this.#stirs[literal ^ 1] = 0;
+    }
     this.#literals = Int32Array.from(model.orders, ({ literal }) => literal);
     const pairs: number[] = [];
     this.#pairStarts = new Int32Array(model.orders.length + 1);
@@ -79,6 +90,7 @@ export class Brancher {
    * −1 when no train is in another's way any more.
    */
   byTime(): number {
+    if (this.#isCalm()) return -1;
     const { bounds, times } = this.engine;
     let first = Infinity;
     let chosen = -1;
@@ -119,7 +131,20 @@ export class Brancher {
         chosen = firstGoes ? literal : literal ^ 1;
       }
     }
+    if (chosen < 0) {
+      this.#calmSize = bounds.size;
+      this.#calmReturns = this.engine.returns;
+    }
     return chosen;
+  }
+
+  /** Whether no train was in another's way at the last look and nothing has happened since that could change it. */
+  #isCalm(): boolean {
+    const { bounds, returns } = this.engine;
+    if (this.#calmReturns !== returns) return false;
+    for (; this.#calmSize < bounds.size; this.#calmSize++)
+      if (this.#stirs[bounds.sideOf[this.#calmSize]!] === 1) return false;
+    return true;
   }
 
   /** For an order no one is in the way of any more: who comes first anyway. */

@@ -42,7 +42,6 @@ export class Rounds {
     private readonly model: Model,
     private readonly engine: Engine,
     private readonly chance: Chance,
-    private readonly firstInTime: boolean,
   ) {}
 
   next(plan: LastPlan | null): DiveRules {
@@ -53,7 +52,7 @@ export class Rounds {
       return {
         conflicts: CONFLICTS.first * luby(round >> 1),
         fixed: [],
-        inOrderOfTime: (round % 2 === 1) !== this.firstInTime,
+        inOrderOfTime: round % 2 === 0,
       };
     }
     const turn = TURN[this.#round++ % TURN.length]!;

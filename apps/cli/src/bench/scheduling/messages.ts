@@ -8,8 +8,6 @@ export type PlanningRequest =
 /** From the planning thread: after each better plan, and when it has stopped. */
 export interface PlanningReport {
   readonly state: PlanningState;
-  /** Since the request came in, ms. */
-  readonly elapsed: number;
   /** Whether this is the last report on the request. */
   readonly ended: boolean;
 }

@@ -2,6 +2,12 @@ import { Worker } from 'node:worker_threads';
 import type { PlannerOptions, Problem } from '@blockbell/scheduling';
 import type { PlanningReport, PlanningRequest } from './messages.js';
 
+/** A report as it has come back, problem and plan having gone from thread to thread. */
+export interface TimedReport extends PlanningReport {
+  /** Since the request was sent, ms. */
+  readonly elapsed: number;
+}
+
 /** A thread that plans one problem at a time. */
 export class PlanningClient {
   readonly #thread = new Worker(new URL('./planning-thread.js', import.meta.url));
@@ -16,8 +22,9 @@ export class PlanningClient {
     problem: Problem,
     options: PlannerOptions,
     limit: number,
-    follow: (report: PlanningReport) => boolean,
-  ): Promise<PlanningReport> {
+    follow: (report: TimedReport) => boolean,
+  ): Promise<TimedReport> {
+    const start = performance.now();
     const send = (request: PlanningRequest): void => this.#thread.postMessage(request, []);
     return new Promise((resolve, reject) => {
       const timer = setTimeout(() => send({ type: 'stop' }), limit);
@@ -26,7 +33,8 @@ export class PlanningClient {
         this.#thread.off('message', onReport);
         this.#thread.off('error', onError);
       };
-      const onReport = (report: PlanningReport): void => {
+      const onReport = (received: PlanningReport): void => {
+        const report = { ...received, elapsed: performance.now() - start };
         const wanted = follow(report);
         if (report.ended) {
           settle();

@@ -14,14 +14,12 @@ parentPort!.on('message', (message: PlanningRequest) => {
 });
 
 function plan({ problem, options }: Extract<PlanningRequest, { type: 'plan' }>, own: number): void {
-  const start = performance.now();
   const planner = new Planner(problem, options);
   let told = planner.state.plan;
   const tell = (ended: boolean): void => {
     told = planner.state.plan;
     const report: PlanningReport = {
       state: planner.state,
-      elapsed: performance.now() - start,
       ended,
     };
     parentPort!.postMessage(report, []);

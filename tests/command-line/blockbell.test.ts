@@ -64,8 +64,10 @@ describe('blockbell, as npm links it', () => {
   });
 
   it('rehearses to the same bytes in two processes', () => {
-    const one = blockbell('rehearse', '--json', '--quiet', '--seed', '3');
-    const other = blockbell('rehearse', '--json', '--quiet', '--seed', '3');
+    // The demo in other processes: tests/sessions/same-bytes.test.ts.
+    const asked = ['rehearse', '--example', 'passing-loop', '--json', '--quiet', '--seed', '3'];
+    const one = blockbell(...asked);
+    const other = blockbell(...asked);
     expect(one.status).toBe(0);
     expect(one.stdout).toBe(other.stdout);
   });

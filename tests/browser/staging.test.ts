@@ -59,6 +59,18 @@ test('rules are composed without writing code, read as sentences, tried, followe
   expect(await rules.getByRole('status').textContent()).toMatch(/^\s*Tried on \d+ arrivals: /);
   expect(await rules.getByRole('list').first().textContent()).toBeTruthy();
 
+  // Beside the rules that come with the demo.
+  await rules.getByLabel('Compare with').selectOption({ label: 'Demo: expresses in front' });
+  await rules.getByRole('button', { name: 'Try on the timetable' }).press('Enter');
+  const both = rules.getByRole('table', { name: 'Two rule sets side by side' });
+  expect(await both.getByRole('columnheader').allTextContents()).toEqual([
+    'On this timetable',
+    'Staging rules',
+    'Demo: expresses in front',
+  ]);
+  expect(await both.getByRole('row', { name: /^arrivals that get a track here/ }).count()).toBe(1);
+  await rules.getByLabel('Compare with').selectOption({ label: 'nothing' });
+
   const keep = page.getByRole('region', { name: 'Keep and follow the rules' });
   await keep.getByLabel('Name').fill('Freight in eight');
   await keep.getByRole('button', { name: 'Follow these rules' }).press('Enter');
@@ -75,6 +87,11 @@ test('rules are composed without writing code, read as sentences, tried, followe
   await expect
     .poll(() => sentences.textContent())
     .toContain('takes a track that has room and is track 8');
+  await keep.getByRole('button', { name: 'Load “Demo: expresses in front”' }).press('Enter');
+  await expect
+    .poll(() => sentences.textContent())
+    .toContain('first the one that has got no train for the longest time');
+  await rules.getByRole('button', { name: 'Undo' }).press('Enter');
   const broken = Buffer.from(text.replace('"Y8"', '"Y88"'));
   await keep.getByLabel('Import').setInputFiles({ ...file, buffer: broken });
   await page.getByText('there is no track Y88').waitFor();

@@ -15,6 +15,8 @@ export interface RuleVocabulary {
   readonly yards: readonly string[];
   readonly tracks: readonly string[];
   readonly trains: readonly string[];
+  /** Yards that may be named as an overflow; none: that is never drawn. */
+  readonly others?: readonly string[];
 }
 
 /** Mostly the first, now and then the second, which is to be refused. */
@@ -136,7 +138,14 @@ export function anyYardRules(vocabulary: RuleVocabulary): fc.Arbitrary<YardRules
     { when, only, order: trackOrders },
     { requiredKeys: ['order'] },
   ) as fc.Arbitrary<ArrivalRule>;
+  const { others = [] } = vocabulary;
+  const overflow = (): fc.Arbitrary<unknown> =>
+    fc.record({
+      do: fc.constant('overflow'),
+      to: mostly(fc.constantFrom(...others), fc.constant('nowhere')),
+    });
   const fallback = fc.oneof(
+    ...(others.length === 0 ? [] : [overflow()]),
     fc.record({ do: fc.constant('hold'), minutes }),
     fc.record(
       { do: fc.constant('take'), only, order: trackOrders },

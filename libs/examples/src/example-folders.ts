@@ -7,5 +7,7 @@ export const EXAMPLE_FOLDERS = {
 export type ExampleName = keyof typeof EXAMPLE_FOLDERS;
 
 /** Where a file of an example lies; the same from the sources and from the built program. */
-export const fileUrl = (folder: string, file: 'layout' | 'stock' | 'timetable'): URL =>
-  new URL(`../${folder}/${file}.json`, import.meta.url);
+export const fileUrl = (
+  folder: string,
+  file: 'layout' | 'stock' | 'timetable' | 'staging-rules',
+): URL => new URL(`../${folder}/${file}.json`, import.meta.url);

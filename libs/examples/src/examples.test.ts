@@ -1,8 +1,12 @@
-import { checkFiles } from '@blockbell/contract';
+import { readFileSync } from 'node:fs';
+import { checkFiles, readStagingRules } from '@blockbell/contract';
+import { compileLayout, compileStock } from '@blockbell/railway';
 import { describe, expect, it } from 'vitest';
 import { buildExamples } from './all-examples.js';
 import { readableJson } from './example-files.js';
+import { EXAMPLE_FOLDERS, fileUrl } from './example-folders.js';
 import { exampleFiles } from './index.js';
+import { exampleRules } from './rules.js';
 
 const examples = buildExamples();
 
@@ -33,6 +37,23 @@ describe.each(['demo', 'passing-loop'] as const)('the %s', (name) => {
         expect((next[0]?.depart ?? '') > (last?.arrive ?? '99')).toBe(true);
       }
     }
+  });
+});
+
+describe('the staging rules of the demo', () => {
+  const { layout, stock } = examples.demo;
+  const text = readableJson(exampleRules(layout.id));
+
+  it('lie on the disk as they are built', () => {
+    expect(readFileSync(fileUrl(EXAMPLE_FOLDERS.demo, 'staging-rules'), 'utf8')).toBe(text);
+  });
+
+  it('can be followed on the demo, and are offered for no other layout', () => {
+    expect(readStagingRules(text, compileLayout(layout), compileStock(stock))).toEqual({
+      ok: true,
+      file: exampleRules(layout.id),
+    });
+    expect(exampleRules(examples['passing-loop'].layout.id)).toBeNull();
   });
 });
 

@@ -10,8 +10,12 @@ export type {
 } from './allocation/yard.js';
 export { bookedYard } from './booked/booked-yard.js';
 export type { BookedStay, BookedYard } from './booked/booked-yard.js';
+export { keptOut, keptOutText } from './booked/kept-out.js';
+export type { KeptOut } from './booked/kept-out.js';
 export { withTracks } from './booked/with-tracks.js';
 export type { Trial, TriedStay } from './trial/trial.js';
+export { compareTrials } from './trial/compare-trials.js';
+export type { ComparedTrials } from './trial/compare-trials.js';
 export { tryRules } from './trial/try-rules.js';
 export type { ComingNow, TrackOption, YardNow, YardTrackNow, YardTrain } from './now/yard-now.js';
 export { yardNow } from './now/yard-now.js';

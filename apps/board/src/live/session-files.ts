@@ -3,6 +3,7 @@ import {
   compileLayoutForDrawing,
   compileStock,
   compileTimetable,
+  noAddedWork,
   withAdded,
 } from '@blockbell/railway';
 import type { SessionView } from '@blockbell/contract/messages';
@@ -32,6 +33,8 @@ export interface Railway {
   readonly layout: Layout;
   readonly stock: Stock;
   readonly timetable: Timetable;
+  /** What is in the timetable beyond its file; null: nothing. */
+  readonly added: AddedWork | null;
 }
 
 /** The railway with what was added to its timetable since the session began. */
@@ -40,18 +43,21 @@ export const withAddedWork = (railway: Railway, added: AddedWork | null): Railwa
     ? railway
     : {
         ...railway,
+        added,
         timetable: withAdded(railway.timetable, added, railway.layout, railway.stock),
       };
 
 /** What a session row says was added, as a text that only changes with it; empty: nothing. */
 export const addedText = (session: SessionView | null | undefined): string =>
-  session?.added === undefined || session.added.services.length === 0
+  session?.added === undefined ||
+  (session.added.services.length + session.added.workings.length === 0 &&
+    (session.added.elsewhere ?? []).length === 0)
     ? ''
     : JSON.stringify(session.added);
 
 /** What {@link addedText} stands for. */
 export const addedFrom = (text: string): AddedWork | null =>
-  text === '' ? null : (JSON.parse(text) as AddedWork);
+  text === '' ? null : { ...noAddedWork(), ...(JSON.parse(text) as Partial<AddedWork>) };
 
 interface FilesAnswer extends SessionFiles {
   readonly session?: string;
@@ -67,5 +73,5 @@ export async function loadRailway(address = '/api/session/files'): Promise<Railw
   const layout = compileLayoutForDrawing(await withEveryPlace(files.layout, places));
   const stock = compileStock(files.stock);
   const timetable = compileTimetable(files.timetable, layout, stock);
-  return { files, session: session ?? null, layout, stock, timetable };
+  return { files, session: session ?? null, layout, stock, timetable, added: null };
 }

@@ -1,4 +1,4 @@
-import type { DepartureOrder, Fallback, TrackOrder } from '@blockbell/railway';
+import type { DepartureOrder, Fallback, StationId, TrackOrder } from '@blockbell/railway';
 
 /** How the orders of tracks are chosen. */
 export const TRACK_ORDERS: Readonly<Record<TrackOrder['by'], string>> = {
@@ -26,15 +26,23 @@ export const DEPARTURE_ORDERS: Readonly<Record<DepartureOrder['by'], string>> = 
 export const FALLBACKS: Readonly<Record<Fallback['do'], string>> = {
   hold: 'hold it outside',
   take: 'take another track',
+  overflow: 'send it to another yard',
   ask: 'ask the dispatcher',
 };
 
-export const freshFallback = (what: string): Fallback =>
-  what === 'hold'
-    ? { do: 'hold', minutes: 10 }
-    : what === 'take'
-      ? { do: 'take', order: [] }
-      : { do: 'ask' };
+/** @param yards the other staging yards of the layout */
+export function freshFallback(what: string, yards: readonly { readonly id: string }[]): Fallback {
+  switch (what) {
+    case 'hold':
+      return { do: 'hold', minutes: 10 };
+    case 'take':
+      return { do: 'take', order: [] };
+    case 'overflow':
+      return { do: 'overflow', to: (yards[0]?.id ?? '') as StationId };
+    default:
+      return { do: 'ask' };
+  }
+}
 
 /** The same with one field set, or left out where there is nothing to set. */
 export function withField<T extends object, K extends keyof T>(

@@ -6,20 +6,30 @@ import {
 } from '@blockbell/contract/messages';
 import {
   compileWorld,
+  useWork,
   validateStagingRules,
   type Fault,
   type StagingRulesFile,
   type World,
   type YardRulesFile,
 } from '@blockbell/railway';
-import { bookedYard, tryRules, type BookedYard, type Trial } from '@blockbell/staging';
+import {
+  bookedYard,
+  keptOut,
+  keptOutText,
+  tryRules,
+  type BookedYard,
+  type Trial,
+} from '@blockbell/staging';
+import { exampleRules } from '@blockbell/examples/rules';
 import type { Railway } from '../live/session-files.js';
 import { request } from '../people/requests.js';
 
-/** What a yard's rules came to when they were tried on the timetable. */
+/** What a yard's rules came to when they were tried on the timetable, and the other rules' beside them, where there are some. */
 export interface TriedRules {
   readonly rules: YardRulesFile;
   readonly trial: Trial;
+  readonly against: Trial | null;
 }
 
 /** The rules of the staging yards as they are worked on at this page, and what follows from the session's files. */
@@ -30,13 +40,24 @@ export class StagingDesk {
   kept = $state.raw<readonly StoredFileView[]>([]);
   /** What the last trial came to, by id of the yard; of rules that were changed since, none. */
   tried = $state.raw<Readonly<Record<string, TriedRules>>>({});
+  /** Other rules, with which these are compared when they are tried; null: none. */
+  against = $state.raw<StagingRulesFile | null>(null);
   #railway = $state.raw<Railway | null>(null);
   #before = $state.raw<readonly StagingRulesFile[]>([]);
 
   /** The timetable's work on this railway; compiled with the first look at the screen. */
   readonly world = $derived(this.#railway === null ? null : worldOf(this.#railway));
   readonly yards = $derived(this.world === null ? [] : yardsOf(this.world));
+  /** By yard: trains that can't use some of its tracks, for they would have to run round there. */
+  readonly keptOut = $derived(
+    this.yards.map((yard) => keptOut(this.world!, yard).map((it) => keptOutText(this.world!, it))),
+  );
   readonly faults = $derived(this.#faults());
+
+  /** Rules that come with the layout; null: none do. */
+  get example(): StagingRulesFile | null {
+    return this.#railway === null ? null : exampleRules(this.#railway.layout.file.id);
+  }
 
   get mayUndo(): boolean {
     return this.#before.length > 0;
@@ -49,8 +70,25 @@ export class StagingDesk {
     if (this.file?.layout !== railway.layout.file.id) {
       this.file = freshRules(railway);
       this.#before = [];
+      this.against = null;
     }
     this.tried = {};
+  }
+
+  /** Sets rules beside these, to be compared with when they are tried next. */
+  compareWith(rules: StagingRulesFile | null): void {
+    this.against = rules;
+    this.tried = {};
+  }
+
+  /** Sets rules beside these that are kept. Null, or why not. */
+  async compareWithKept(hash: string): Promise<string | null> {
+    const asked = await request('GET', `files/${hash}`, ANYTHING);
+    if (!asked.ok) return asked.why;
+    const read = this.#parsed(JSON.stringify(asked.answer));
+    if (typeof read === 'string') return read;
+    this.compareWith(read);
+    return null;
   }
 
   rulesOf(yard: BookedYard): YardRulesFile | null {
@@ -85,11 +123,17 @@ export class StagingDesk {
 
   /** Reads rules from a file's text. Null, or why not: all its faults. */
   read(text: string): string | null {
+    const read = this.#parsed(text);
+    if (typeof read === 'string') return read;
+    this.take(read);
+    return null;
+  }
+
+  /** The rules in a text, or all its faults. */
+  #parsed(text: string): StagingRulesFile | string {
     const { layout, stock } = this.#railway!;
     const read = readStagingRules(text, layout, stock);
-    if (!read.ok) return read.faults.map(faultText).join(' ');
-    this.take(read.file);
-    return null;
+    return read.ok ? read.file : read.faults.map(faultText).join(' ');
   }
 
   /** Tries the rules of every yard on the timetable. */
@@ -99,9 +143,10 @@ export class StagingDesk {
     this.tried = Object.fromEntries(
       this.yards.flatMap((yard) => {
         const rules = this.rulesOf(yard);
-        return rules === null
-          ? []
-          : [[rules.yard, { rules, trial: tryRules(world, yard, rules) }] as const];
+        if (rules === null) return [];
+        const other = this.against?.yards.find((it) => it.yard === rules.yard);
+        const against = other === undefined ? null : tryRules(world, yard, other);
+        return [[rules.yard, { rules, trial: tryRules(world, yard, rules), against }] as const];
       }),
     );
   }
@@ -141,8 +186,11 @@ const ANYTHING = { safeParse: (data: unknown) => ({ success: true as const, data
 
 export const faultText = ({ place, text, mend }: Fault): string => `${place}: ${text}; ${mend}.`;
 
-const worldOf = ({ files, layout }: Railway): World =>
-  compileWorld(files.layout, files.stock, files.timetable, layout);
+function worldOf({ files, layout, added }: Railway): World {
+  const world = compileWorld(files.layout, files.stock, files.timetable, layout);
+  if (added !== null) useWork(world, added);
+  return world;
+}
 
 const yardsOf = (world: World): readonly BookedYard[] =>
   world.layout.stations.flatMap(({ file, index }) =>

@@ -14,5 +14,5 @@ export function demoRailway(): Railway {
   const layout = compileLayout(files.layout);
   const stock = compileStock(files.stock);
   const timetable = compileTimetable(files.timetable, layout, stock);
-  return { files, session: null, layout, stock, timetable };
+  return { files, session: null, layout, stock, timetable, added: null };
 }

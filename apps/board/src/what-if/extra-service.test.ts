@@ -1,4 +1,4 @@
-import type { ServiceId, StationId } from '@blockbell/railway';
+import { noAddedWork, type ServiceId, type StationId } from '@blockbell/railway';
 import { leverSchema } from '@blockbell/contract/messages';
 import { expect, test } from 'vitest';
 import { withAddedWork } from '../live/session-files.js';
@@ -17,6 +17,7 @@ test('a name is proposed that no service has, of those that were added either', 
   ];
   const service = { id: 'added-1' as ServiceId, name: 'Extra 1', calls };
   const added = {
+    ...noAddedWork(),
     services: [{ train: 0, file: service }],
     workings: [{ train: 0, services: [timetable.services.length] }],
   };

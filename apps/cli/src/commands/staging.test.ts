@@ -2,6 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { TimetableFile } from '@blockbell/railway';
+import { exampleRules } from '@blockbell/examples/rules';
 import { describe, expect, it } from 'vitest';
 import { runRecorded } from '../testing/run-recorded.js';
 
@@ -73,5 +74,33 @@ describe('blockbell staging', () => {
     expect(tried.out).toMatch(/101 waits outside from 07:10 .*; a person is asked/);
     expect(refused.exit).toBe(1);
     expect(refused.err).toContain('there is no track Z8');
+  });
+
+  it('tries two rule sets and prints them side by side', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'blockbell-rules-'));
+    const demo = exampleRules('vellin-valley')!;
+    const write = (name: string, arrivals: unknown): string => {
+      const path = join(folder, `${name}.json`);
+      const yards = [{ ...demo.yards[0]!, arrivals, nothingFits: [] }];
+      writeFileSync(path, JSON.stringify({ ...demo, name, yards }));
+      return path;
+    };
+    const free = write('any-track', [{ order: [] }]);
+    const one = write('one-track', [{ only: { is: 'track', of: ['Y8'] }, order: [] }]);
+    const both = ['--rules', free, '--against-rules', one];
+    const { out } = await runRecorded('staging', ...both);
+    const json = JSON.parse((await runRecorded('staging', ...both, '--json')).out) as {
+      sideBySide: { yard: string; figures: { what: string; first: number; second: number }[] }[];
+    };
+    const alone = await runRecorded('staging', '--against-rules', one);
+    rmSync(folder, { recursive: true });
+    expect(out).toContain('side by side: first “any-track”, second “one-track”');
+    const [{ yard, figures }] = json.sideBySide as [(typeof json.sideBySide)[number]];
+    expect(yard).toBe('undercroft');
+    const lost = figures.find(({ what }) => what === 'find no track in the session')!;
+    expect(lost.first).toBe(0);
+    expect(lost.second).toBeGreaterThan(3);
+    expect(out).toMatch(new RegExp(`find no track in the session +0 +${lost.second}`));
+    expect(alone.err).toContain('--rules');
   });
 });

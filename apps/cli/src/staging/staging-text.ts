@@ -1,5 +1,11 @@
 import { fastTime, formatClockText, type World } from '@blockbell/railway';
-import type { Allocation, BookedStay, BookedYard } from '@blockbell/staging';
+import {
+  keptOut,
+  keptOutText,
+  type Allocation,
+  type BookedStay,
+  type BookedYard,
+} from '@blockbell/staging';
 import { counted } from '../fault-text.js';
 
 /** A yard with what its tracks were given. */
@@ -20,6 +26,7 @@ export function yardText(world: World, { yard, allocation }: AllocatedYard): str
     ),
     `  ${verdict(allocation)}`,
     ...burialLines(world, yard, allocation),
+    ...keptOut(world, yard).map((it) => `  ${keptOutText(world, it)}`),
   ].join('\n');
 }
 

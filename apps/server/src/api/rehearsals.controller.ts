@@ -28,8 +28,9 @@ import { apiSchema, ZodBody } from './zod-body.js';
 const WAYS = ['first', 'second'];
 const SAME_WAY = refusal(
   'same-way',
-  'The way to compare with is the same as the first. Choose another timetable or another way of dispatching.',
+  'The way to compare with is the same as the first. Choose another timetable, other staging rules or another way of dispatching.',
 );
+type WithRules = Pick<RehearsalPlan, 'rules'>;
 const WAY = { name: 'way', enum: WAYS };
 
 /** Sessions rehearsed in the background. */
@@ -65,7 +66,7 @@ export class RehearsalsController {
   @ApiResponse({
     status: 422,
     description:
-      'The other timetable does not fit, all faults are listed; or the other way is the same as the first',
+      'The other timetable or staging rules do not fit, all faults are listed; or the other way is the same as the first',
   })
   async begin(
     @Body(new ZodBody(rehearsalsMessage)) message: RehearsalsMessage,
@@ -73,7 +74,12 @@ export class RehearsalsController {
     const { layout, stock, timetable } = this.sessions.files();
     const { sessions, seed, dispatching, returns, against } = message;
     const disturbances = message.disturbances ?? USUAL_DISTURBANCES;
-    const first: RehearsalPlan = { layout, stock, timetable, disturbances, dispatching, returns };
+    const rulesIn = async (hash: string | null | undefined): Promise<WithRules> =>
+      hash === undefined || hash === null
+        ? {}
+        : { rules: await this.library.stagingRules(hash, layout, stock) };
+    const plain = { layout, stock, timetable, disturbances, dispatching, returns };
+    const first: RehearsalPlan = { ...plain, ...(await rulesIn(message.rules)) };
     const plans = [first];
     if (against !== undefined) {
       const other =
@@ -81,10 +87,11 @@ export class RehearsalsController {
           ? timetable
           : (await this.library.together({ layout, stock, timetable: against.timetable }))
               .timetable;
-      const second = {
-        ...first,
+      const second: RehearsalPlan = {
+        ...plain,
         timetable: other,
         dispatching: against.dispatching ?? dispatching,
+        ...(await rulesIn(against.rules === undefined ? message.rules : against.rules)),
       };
       if (isSameWay(first, second)) throw new RefusalException(422, SAME_WAY);
       plans.push(second);

@@ -1,6 +1,15 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { EXAMPLE_NAMES, exampleFiles } from '@blockbell/examples';
-import type { Fault, TimetableFile } from '@blockbell/railway';
+import { readStagingRules } from '@blockbell/contract';
+import {
+  compileLayout,
+  compileStock,
+  type Fault,
+  type LayoutFile,
+  type StagingRulesFile,
+  type StockFile,
+  type TimetableFile,
+} from '@blockbell/railway';
 import { RefusalException } from '../refusal/refusal.exception.js';
 import { FileStore, type FileSummary } from '../storage/file-store.js';
 import type { StoredSession } from '../storage/stored-session.entity.js';
@@ -60,6 +69,18 @@ export class FileLibrary {
     const found = timetableIn(await this.textFor(given));
     if ('faults' in found) throw faulty(found.faults);
     return found;
+  }
+
+  /** Stored staging rules for a layout and its stock, which are sound. */
+  async stagingRules(
+    hash: string,
+    layout: LayoutFile,
+    stock: StockFile,
+  ): Promise<StagingRulesFile> {
+    const text = await this.textOf(hash);
+    const read = readStagingRules(text, compileLayout(layout), compileStock(stock));
+    if (!read.ok) throw faulty(read.faults);
+    return read.file;
   }
 
   /** What a stored session runs on; null when this version accepts its files no longer. */

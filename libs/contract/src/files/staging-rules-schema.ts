@@ -92,6 +92,10 @@ const yardRules = z.strictObject({
           only: trackCondition.exactOptional(),
           order: trackOrder,
         }),
+        z.strictObject({
+          do: z.literal('overflow'),
+          to: stationId.meta({ description: 'another staging yard, where the train goes instead' }),
+        }),
         z.strictObject({ do: z.literal('ask') }),
       ]),
     )

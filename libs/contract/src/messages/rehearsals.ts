@@ -12,6 +12,8 @@ export const dispatchingWay = z
   .enum(['plan', 'booked', 'first-come', 'priority'])
   .meta({ description: 'with plans, or without and who is asked first' });
 
+const storedHash = z.string().regex(/^[0-9a-f]{16}$/);
+
 /** Asks for sessions to be rehearsed in the background, on the files of the session that runs. */
 export const rehearsalsMessage = z.strictObject({
   sessions: z.int().min(1).max(5000).default(100),
@@ -20,17 +22,22 @@ export const rehearsalsMessage = z.strictObject({
   disturbances: disturbancesSchema
     .optional()
     .meta({ description: 'a file of disturbances; absent: the usual ones' }),
+  rules: storedHash
+    .optional()
+    .meta({ description: 'hash of stored staging rules to be followed; absent: none' }),
   returns: z.boolean().default(false).meta({
     description: 'whether the trains return to where they began before each session ends',
   }),
   against: z
     .strictObject({
-      timetable: z
-        .string()
-        .regex(/^[0-9a-f]{16}$/)
+      timetable: storedHash
         .optional()
         .meta({ description: 'hash of a stored timetable; absent: the session’s' }),
       dispatching: dispatchingWay.optional().meta({ description: 'absent: the same' }),
+      rules: storedHash
+        .nullable()
+        .optional()
+        .meta({ description: 'hash of stored staging rules; null: none; absent: the same' }),
     })
     .optional()
     .meta({ description: 'another way, with the same seeds, to compare' }),

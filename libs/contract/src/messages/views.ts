@@ -47,6 +47,18 @@ export const sessionView = z.strictObject({
     .strictObject({
       services: z.array(z.strictObject({ train: index, file: serviceSchema })),
       workings: z.array(z.strictObject({ train: index, services: z.array(index) })),
+      /** Calls made at another station than booked, by its index, and why. */
+      elsewhere: z
+        .array(
+          z.strictObject({
+            train: index,
+            service: index,
+            call: index,
+            station: index,
+            why: z.string(),
+          }),
+        )
+        .optional(),
     })
     .optional(),
   /**

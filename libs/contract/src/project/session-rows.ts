@@ -45,6 +45,7 @@ const addedRow = ({ added }: EngineState): SessionView['added'] => ({
     file: { ...file, calls: file.calls.map(callRow) },
   })),
   workings: added.workings.map(({ train, services }) => ({ train, services: [...services] })),
+  elsewhere: added.elsewhere.map((call) => ({ ...call })),
 });
 
 const callRow = ({ tracks, ...call }: CallFile): AddedCall =>

@@ -4,7 +4,7 @@ import type { Situation } from '../situation/situation.js';
 
 /** How often a new plan is asked for when nothing happens, physical ms. */
 const INTERVAL = 20_000;
-/** And when something did: a closed block, a train stopped or let go, another ratio of the clock, a wish, a service added, a plan left. */
+/** And when something did: a closed block, a train stopped or let go, another ratio of the clock, a wish, other work for a train, a plan left. */
 const LEAST_INTERVAL = 3000;
 
 /** Watches a session and says when a new plan is due. */
@@ -54,6 +54,6 @@ function factsOf({ elements, trains, session, dispatching, added }: EngineState)
     dispatching.wishes.tracks,
     dispatching.wishes.firsts.map(({ first, second }) => [first, second]),
     dispatching.wishes.cancellations,
-    added.services.length,
+    added.edition,
   ]);
 }

@@ -59,7 +59,7 @@ export function readPlan(
     }
   });
   const { now: made, added } = situation;
-  return { made, added: added.services.length, steps, calls: joined(calls) };
+  return { made, edition: added.edition, steps, calls: joined(calls) };
 }
 
 /** One entry for each call. */

@@ -32,8 +32,8 @@ const step = (
 };
 
 function feed(driver: SessionDriver, steps: readonly PlanStep[], made = driver.now): void {
-  const { length: added } = driver.state.added.services;
-  const plan: DispatchPlan = { made, added, steps, calls: [] };
+  const { edition } = driver.state.added;
+  const plan: DispatchPlan = { made, edition, steps, calls: [] };
   driver.feed({ at: driver.now, kind: 'plan', plan });
 }
 
@@ -119,7 +119,7 @@ describe('a plan', () => {
     driver.wait(60_000);
     const plan: DispatchPlan = {
       made: driver.now,
-      added: 0,
+      edition: 0,
       steps: [step(driver, 1, 'W2>L'), step(driver, 0, 'W1>L', [0])],
       calls: [],
     };
@@ -127,7 +127,7 @@ describe('a plan', () => {
     expect(driver.command({ kind: 'add-service', train: 0, service, before: null })).toBeNull();
     driver.feed({ at: driver.now, kind: 'plan', plan });
     expect(driver.state.dispatching.plan).toBeNull();
-    driver.feed({ at: driver.now, kind: 'plan', plan: { ...plan, added: 1 } });
+    driver.feed({ at: driver.now, kind: 'plan', plan: { ...plan, edition: 1 } });
     expect(driver.state.dispatching.plan).not.toBeNull();
   });
 
@@ -193,7 +193,7 @@ function wildPlan(driver: SessionDriver, numbers: readonly number[]): DispatchPl
     at: driver.now + draw(60_000),
     after: Array.from({ length: place === 0 ? 0 : draw(3) }, () => draw(place)),
   }));
-  return { made: driver.now, added: 0, steps, calls: [] };
+  return { made: driver.now, edition: 0, steps, calls: [] };
 }
 
 describe('whatever plans say', () => {

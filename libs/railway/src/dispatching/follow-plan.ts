@@ -16,7 +16,7 @@ export const STEP_LATENESS = 20_000;
 export function takePlan(w: Writer, plan: DispatchPlan): void {
   const { dispatching, added } = w.state;
   if (w.now - plan.made >= PLAN_LASTS || plan.made < (dispatching.plan?.plan.made ?? 0)) return;
-  if (plan.added !== added.services.length) return;
+  if (plan.edition !== added.edition) return;
   if (!(plan.made <= w.now)) {
     return w.log('A plan was set aside, for it says that it was made later than now.');
   }

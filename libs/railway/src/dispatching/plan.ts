@@ -27,8 +27,8 @@ export interface PlannedCall {
  */
 export interface DispatchPlan {
   readonly made: number;
-  /** How many services had been added by then: with another the legs of a train have other numbers. */
-  readonly added: number;
+  /** The edition of the work by which it was made: in another the legs of a train may have other numbers. */
+  readonly edition: number;
   /** In the order in which they are to be granted. */
   readonly steps: readonly PlanStep[];
   readonly calls: readonly PlannedCall[];

@@ -62,7 +62,11 @@ function decisive(world: World, state: EngineState): unknown {
     Object.entries(dispatching.findings).sort(([one], [other]) => (one < other ? -1 : 1)),
     dispatching.starving,
     dispatching.precedence,
-    [staging.rules, staging.waits.map((wait) => wait !== null), tracksByUse(staging)],
+    [
+      staging.rules,
+      staging.waits.map((wait) => wait?.closed.map(({ place }) => place) ?? null),
+      tracksByUse(staging),
+    ],
     staging.choices.map((choice, train) =>
       choice !== null && choice.stop > state.trains[train]!.leg
         ? [choice.stop, choice.track]
@@ -70,7 +74,7 @@ function decisive(world: World, state: EngineState): unknown {
     ),
     dispatching.plan?.next,
     dispatching.wishes,
-    added,
+    [added.services, added.workings, added.elsewhere],
     dispatching.plan?.plan.steps.map(({ train, leg, route, after }) => [train, leg, route, after]),
   ];
 }

@@ -23,7 +23,7 @@ const BOOKED = [
 ];
 
 function planned(driver: SessionDriver, calls: readonly PlannedCall[], made = driver.now): void {
-  const plan: DispatchPlan = { made, added: 0, steps: [], calls };
+  const plan: DispatchPlan = { made, edition: 0, steps: [], calls };
   driver.feed({ at: driver.now, kind: 'plan', plan });
 }
 

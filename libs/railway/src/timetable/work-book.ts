@@ -59,7 +59,10 @@ export class WorkBook {
     const graphs = this.stock.trains.map((train, index) => {
       const working = timetable.workings[index] ?? null;
       const own = added.services.filter((it) => it.train === index).map(({ file }) => file);
-      const key = JSON.stringify([index, working?.services ?? [], own]);
+      const moved = added.elsewhere
+        .filter((it) => it.train === index)
+        .map(({ service, call, station }) => [service, call, station]);
+      const key = JSON.stringify([index, working?.services ?? [], own, moved]);
       const known = this.#graphs.get(key);
       if (known !== undefined) return known;
       const start = timetable.storedPlaces[index] ?? null;
@@ -73,4 +76,5 @@ export class WorkBook {
   }
 }
 
-const keyOf = ({ services, workings }: AddedWork): string => JSON.stringify([services, workings]);
+const keyOf = ({ services, workings, elsewhere }: AddedWork): string =>
+  JSON.stringify([services, workings, elsewhere]);

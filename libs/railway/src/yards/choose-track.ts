@@ -7,11 +7,13 @@ import type { Move } from '../dispatching/safety-problem.js';
 import { blockOf } from '../layout/layout.js';
 import { instantOf } from '../timetable/fast-clock.js';
 import { berthsOf, restsAtEnd, yardTracks, type Berth } from './berths.js';
-import { decideTrack, type RuleRef } from './decide-track.js';
-import { comingTo, sceneOf, stopAhead, yardAhead } from './look-at-yard.js';
+import { decideTrack, type RuleRef, type TrackDecision } from './decide-track.js';
+import { comingTo, rulesOf, sceneOf, stopAhead, yardAhead } from './look-at-yard.js';
 import { noteOverruled, notePut } from './note-choice.js';
+import { sendElsewhere, type NotSent } from './overflow.js';
 import { ruleNames, ruleSentence } from './rule-words.js';
 import type { YardRulesFile } from './staging-rules-file.js';
+import type { ClosedOverflow } from './staging-state.js';
 import type { ComingTrain } from './yard-scene.js';
 import { forgetWait, yardAlarm } from './yard-wait.js';
 
@@ -79,12 +81,6 @@ function stopShort(w: Writer, index: number, tryMove: TryMove): YardOutcome {
   }
 }
 
-/** The rules that a yard is worked by; null: none. */
-export function rulesOf({ world, state }: Seen, station: number): YardRulesFile | null {
-  const { id } = world.layout.stations[station]!.file;
-  return state.staging.rules?.yards.find(({ yard }) => yard === id) ?? null;
-}
-
 /** What there is to choose from where a train's way ends; null when its next move leaves all of it open. */
 function askedOf(w: Writer, station: number, index: number): Asked | null {
   const train = comingTo(w, station, index);
@@ -120,7 +116,9 @@ function byRules(
 ): WaitReason | null {
   const scene = sceneOf(w, station, index);
   const stop = stopAhead(w, index);
-  const since = w.state.staging.waits[index]?.since ?? null;
+  const wait = w.state.staging.waits[index] ?? null;
+  const since = wait?.since ?? null;
+  const closed = wait === null ? [] : wait.closed.filter(({ until }) => until > w.now);
   let left = train.berths;
   let first: WaitReason | null = null;
   for (;;) {
@@ -129,10 +127,17 @@ function byRules(
       scene,
       { ...train, berths: left },
       since === null ? null : scene.fast - since,
+      closed.map(({ place }) => place),
     );
     if (decision.kind !== 'take') {
       // What the rules offered is there, but can't be had: that is what it waits for.
-      return first ?? waitOutside(w, index, station, decision, since ?? scene.fast);
+      if (first !== null) return first;
+      if (decision.kind !== 'overflow')
+        return waitOutside(w, index, station, decision, { since: since ?? scene.fast, closed });
+      const notSent = overflow(w, index, rules, train, decision);
+      if (notSent === null) return { kind: 'searching' };
+      closed.push({ place: decision.rule.place, ...notSent });
+      continue;
     }
     const tried = new Set<Berth>();
     for (const { rule, berths } of decision.offers) {
@@ -158,6 +163,20 @@ function byRules(
   }
 }
 
+/** Sends the train to the yard that a rule names; it is asked anew at once, for its way is another. */
+function overflow(
+  w: Writer,
+  index: number,
+  rules: YardRulesFile,
+  train: ComingTrain,
+  { to, rule }: TrackDecision & { readonly kind: 'overflow' },
+): NotSent | null {
+  const station = w.world.layout.stations.findIndex(({ file }) => file.id === to);
+  const notSent = sendElsewhere(w, index, train, station, whyPut(w, rules, rule, false));
+  if (notSent === null) w.state.dispatching.due = true;
+  return notSent;
+}
+
 const same = (one: Berth, other: Berth): boolean =>
   one.track === other.track && one.in === other.in && one.out === other.out;
 
@@ -172,7 +191,8 @@ function passesByItself(w: Writer, reason: WaitReason): boolean {
 function waitsForOffer(w: Writer, index: number): boolean {
   const { waits } = w.state.staging;
   const from = waits[index]?.refusedSince ?? w.now;
-  waits[index] = { since: waits[index]?.since ?? null, refusedSince: from };
+  const { since = null, closed = [] } = waits[index] ?? {};
+  waits[index] = { since, refusedSince: from, closed };
   if (w.now >= from + PATIENCE) return false;
   setDeadline(w.state, 'plan', index, from + PATIENCE);
   return true;
@@ -184,9 +204,9 @@ function waitOutside(
   index: number,
   station: number,
   decision: { readonly kind: 'hold'; readonly minutes: number } | { readonly kind: 'ask' },
-  since: number,
+  { since, closed }: { readonly since: number; readonly closed: readonly ClosedOverflow[] },
 ): WaitReason {
-  w.state.staging.waits[index] = { since, refusedSince: null };
+  w.state.staging.waits[index] = { since, refusedSince: null, closed };
   if (decision.kind === 'hold') {
     const until = since + decision.minutes * MINUTE;
     const at = instantOf(w.state.session.clock, until);
@@ -198,7 +218,10 @@ function waitOutside(
   raiseAlarm(
     w,
     yardAlarm(index),
-    `The rules of ${name} find no track for ${label}; it waits outside.`,
+    [
+      `The rules of ${name} find no track for ${label}; it waits outside.`,
+      ...closed.map(({ why }) => why),
+    ].join(' '),
     'Choose a track for it, or have a train leave the yard.',
   );
   return { kind: 'yard-full', station, until: null };

@@ -1,4 +1,5 @@
 import { holdsOfTrack, holdsOfTrain } from './conditions.js';
+import type { StationId } from '../ids.js';
 import type { Berth } from './berths.js';
 import { trackKey } from './order-keys.js';
 import type { TrackCondition, TrackOrder, YardRulesFile } from './staging-rules-file.js';
@@ -9,6 +10,9 @@ export interface RuleRef {
   readonly list: 'arrivals' | 'nothingFits';
   readonly place: number;
 }
+
+/** The rules that say where a train that comes goes. */
+export type ArrivalsOfYard = Pick<YardRulesFile, 'arrivals' | 'nothingFits'>;
 
 /** Places that one rule allows, the best first. */
 export interface Offer {
@@ -21,6 +25,8 @@ export type TrackDecision =
   | { readonly kind: 'take'; readonly offers: readonly Offer[] }
   /** It waits outside, for so many minutes of the fast clock at most since it first found nothing. */
   | { readonly kind: 'hold'; readonly minutes: number; readonly rule: RuleRef }
+  /** It goes to another yard. */
+  | { readonly kind: 'overflow'; readonly to: StationId; readonly rule: RuleRef }
   /** A person is to say which track. `rule` null: the rules have come to their end. */
   | { readonly kind: 'ask'; readonly rule: RuleRef | null };
 
@@ -29,12 +35,14 @@ const MINUTE = 60_000;
 /**
  * Which track a train takes by the rules of a yard. `waited`: fast-clock ms since it first found nothing; null: it has not been
  * asked before. Only places with room come into question, and only such as `train.berths` names. Deterministic.
+ * @param closed places among what is done when nothing fits that were tried and can't be had
  */
 export function decideTrack(
-  rules: YardRulesFile,
+  rules: ArrivalsOfYard,
   scene: YardScene,
   train: ComingTrain,
   waited: number | null,
+  closed: readonly number[] = [],
 ): TrackDecision {
   const roomy = train.berths.filter(
     ({ track, in: end, needs }) => freeFrom(scene.tracks[track]!, end) >= needs,
@@ -56,6 +64,10 @@ export function decideTrack(
   for (const [place, fallback] of rules.nothingFits.entries()) {
     const rule: RuleRef = { list: 'nothingFits', place };
     if (fallback.do === 'ask') return { kind: 'ask', rule };
+    if (fallback.do === 'overflow') {
+      if (!closed.includes(place)) return { kind: 'overflow', to: fallback.to, rule };
+      continue;
+    }
     if (fallback.do === 'hold') {
       holdUntil += fallback.minutes * MINUTE;
       if ((waited ?? 0) < holdUntil) return { kind: 'hold', minutes: holdUntil / MINUTE, rule };

@@ -4,7 +4,7 @@ import type { Seen, Writer } from '../session/writer.js';
 import { callBefore } from '../timetable/departure.js';
 import { fastNow, instantOf } from '../timetable/fast-clock.js';
 import { callFrom, callTo } from '../timetable/legs.js';
-import { rulesOf } from './choose-track.js';
+import { rulesOf } from './look-at-yard.js';
 import { holdsOfTrain } from './conditions.js';
 import { inOrderOfLeaving, type DueTrain } from './order-keys.js';
 import type { YardRulesFile } from './staging-rules-file.js';

@@ -5,6 +5,7 @@ import { callTo, legStops } from '../timetable/legs.js';
 import { berthsOf, endOut, restsAtEnd, yardTracks, type NamedTrack } from './berths.js';
 import { bookedToLeave } from './booked.js';
 import { sceneTracks } from './scene-tracks.js';
+import type { YardRulesFile } from './staging-rules-file.js';
 import { useKey } from './staging-state.js';
 import type { ComingTrain, StandingTrain, YardScene } from './yard-scene.js';
 
@@ -24,6 +25,12 @@ export function yardAhead({ world, state }: Seen, index: number): number {
 /** The stop of its work that a train comes to at the end of the leg on which its held way ends. */
 export const stopAhead = ({ world, state }: Seen, index: number): number =>
   world.graphs[index]!.placeOf(state.trains[index]!.node).leg + 1;
+
+/** The rules that a yard is worked by; null: none. */
+export function rulesOf({ world, state }: Seen, station: number): YardRulesFile | null {
+  const { id } = world.layout.stations[station]!.file;
+  return state.staging.rules?.yards.find(({ yard }) => yard === id) ?? null;
+}
 
 /** The yard as it is now, with all who stand in it or hold a way into it, save for one train. */
 export function sceneOf({ world, state }: Seen, station: number, but: number): YardScene {

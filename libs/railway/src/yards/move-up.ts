@@ -11,7 +11,7 @@ import { slotsTaken } from '../layout/standing-room.js';
 import type { WaitReason } from '../session/wait-reason.js';
 import type { Seen, Writer } from '../session/writer.js';
 import { yardTracks } from './berths.js';
-import { rulesOf } from './choose-track.js';
+import { rulesOf } from './look-at-yard.js';
 
 /**
  * Lets a train that stands in a staging yard and waits for its time go on to the next slot of its track, where the rules say

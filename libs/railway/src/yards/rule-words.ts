@@ -16,6 +16,7 @@ export interface RuleNames {
   readonly yard: string;
   readonly track: (id: string) => string;
   readonly train: (id: string) => string;
+  readonly station: (id: string) => string;
 }
 
 export function ruleNames(
@@ -28,6 +29,7 @@ export function ruleNames(
     yard: station?.name ?? yard,
     track: (id) => `track ${station?.tracks.find((it) => it.id === id)?.name ?? id}`,
     train: (id) => stock?.trains.find((it) => it.id === id)?.label ?? id,
+    station: (id) => layout?.stations.find((it) => it.id === id)?.name ?? id,
   };
 }
 
@@ -78,6 +80,8 @@ function fallbackWords(fallback: Fallback, names: RuleNames): string {
       return `it waits outside for ${minutes(fallback.minutes)}`;
     case 'take':
       return `it takes ${takenWords(fallback.only, fallback.order, names)}`;
+    case 'overflow':
+      return `it goes to ${names.station(fallback.to)} instead, if that has a track for it`;
     case 'ask':
       return 'it waits outside until a rule finds a track or a person says which';
   }

@@ -63,6 +63,8 @@ export type Fallback =
   /** It waits outside the yard; after so many minutes the next is done. */
   | { readonly do: 'hold'; readonly minutes: number }
   | { readonly do: 'take'; readonly only?: TrackCondition; readonly order: readonly TrackOrder[] }
+  /** It goes to another staging yard, if that has a track for it and its work can be ended from there. */
+  | { readonly do: 'overflow'; readonly to: StationId }
   /** It waits outside until a person says which track. */
   | { readonly do: 'ask' };
 

@@ -20,6 +20,15 @@ export interface YardWait {
   readonly since: number | null;
   /** Physical ms since when what a rule found could not be had; null: it was not tried, or could. */
   readonly refusedSince: number | null;
+  /** Overflows that can't be had, by their place among what is done when nothing fits, each with why in a sentence. */
+  readonly closed: readonly ClosedOverflow[];
+}
+
+export interface ClosedOverflow {
+  readonly place: number;
+  readonly why: string;
+  /** Until when it is not tried again, physical ms. */
+  readonly until: number;
 }
 
 /** What a session remembers of its staging yards: plain data. */

@@ -77,6 +77,7 @@ function checkYard(
     ...rules.nothingFits.flatMap((fallback, index) =>
       checkFallback(fallback, `${place}.nothingFits[${index}]`, known),
     ),
+    ...checkOverflows(rules, place, layout),
     ...checkUnreached(rules.nothingFits, `${place}.nothingFits`),
     ...checkOrders(rules.departures.order, `${place}.departures.order`),
     ...rules.departures.requests.flatMap((request, index) =>
@@ -96,6 +97,7 @@ function checkStation(station: StationFile | null, id: string, place: string): F
 function checkFallback(fallback: Fallback, place: string, known: Known): Fault[] {
   switch (fallback.do) {
     case 'ask':
+    case 'overflow':
       return [];
     case 'hold':
       return checkMinutes(fallback.minutes, `${place}.minutes`);
@@ -107,6 +109,27 @@ function checkFallback(fallback: Fallback, place: string, known: Known): Fault[]
         ...checkOrders(fallback.order, `${place}.order`),
       ];
   }
+}
+
+/** Each names another staging yard, once. */
+function checkOverflows(
+  { yard, nothingFits }: YardRulesFile,
+  place: string,
+  layout: Layout | null,
+): Fault[] {
+  const at = (index: number): string => `${place}.nothingFits[${index}].to`;
+  const stations = layout?.file.stations;
+  return nothingFits.flatMap((fallback, index) => {
+    if (fallback.do !== 'overflow') return [];
+    const { to } = fallback;
+    if (to === yard)
+      return [fault(at(index), 'a yard can’t be its own overflow', 'name another staging yard')];
+    if (nothingFits.slice(0, index).some((it) => it.do === 'overflow' && it.to === to))
+      return [fault(at(index), `${to} is named before`, 'name it once, or name another yard')];
+    return stations === undefined
+      ? []
+      : checkStation(stations.find(({ id }) => id === to) ?? null, to, at(index));
+  });
 }
 
 /** Nothing comes after asking. */

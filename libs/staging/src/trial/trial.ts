@@ -1,4 +1,4 @@
-import type { RuleRef } from '@blockbell/railway';
+import type { RuleRef, StationId } from '@blockbell/railway';
 
 /** What became of one stay of the timetable when the rules were tried. Times are fast-clock ms. */
 export interface TriedStay {
@@ -8,7 +8,9 @@ export interface TriedStay {
   readonly placed: number | null;
   /** Index into its berths; null: it got no track. */
   readonly berth: number | null;
-  /** By which rule; null: it stood there, or got no track. */
+  /** The other yard to which the rules sent it, and when; null: they did not. */
+  readonly sent: { readonly to: StationId; readonly at: number } | null;
+  /** By which rule it was put there, or sent; null: it stood there, or got no track. */
   readonly rule: RuleRef | null;
   /** How long it waited outside, and whether a person would have been asked. */
   readonly waited: number;

@@ -7,11 +7,14 @@ import {
   type ComingTrain,
   type RuleRef,
   type StandingTrain,
+  type TrackDecision,
   type TrackEnd,
   type World,
   type YardRulesFile,
+  type YardScene,
 } from '@blockbell/railway';
 import { CLEARING, type BookedStay, type BookedYard } from '../booked/booked-yard.js';
+import { mayGoTo } from './may-go-to.js';
 import { placesAhead, trainsBookedAt } from './places-ahead.js';
 import { TrialTrack } from './trial-tracks.js';
 import type { Trial, TriedStay } from './trial.js';
@@ -26,6 +29,7 @@ interface Kept {
   placed: number | null;
   berth: number | null;
   rule: RuleRef | null;
+  sent: TriedStay['sent'];
   waitsSince: number | null;
   waited: number;
   asked: boolean;
@@ -72,6 +76,7 @@ class RulesTrial {
       placed: null,
       berth: null,
       rule: null,
+      sent: null,
       waitsSince: null,
       waited: 0,
       asked: false,
@@ -88,11 +93,23 @@ class RulesTrial {
     }
     return {
       stays: this.#kept.map(
-        ({ stay, placed, berth, rule, waited, waitsSince, asked, left, buriedBy }): TriedStay => ({
+        ({
           stay,
           placed,
           berth,
           rule,
+          sent,
+          waited,
+          waitsSince,
+          asked,
+          left,
+          buriedBy,
+        }): TriedStay => ({
+          stay,
+          placed,
+          berth,
+          rule,
+          sent,
           waited: waitsSince === null ? waited : this.world.timetable.end - waitsSince,
           asked,
           left,
@@ -184,8 +201,8 @@ class RulesTrial {
     return outside.some((kept) => this.#enters(kept));
   }
 
-  #isOutside({ booked, berth, stay }: Kept): boolean {
-    if (berth !== null || booked.arrive > this.#now) return false;
+  #isOutside({ booked, berth, sent, stay }: Kept): boolean {
+    if (berth !== null || sent !== null || booked.arrive > this.#now) return false;
     const before = this.#kept.findLast((it) => it.booked.train === booked.train && it.stay < stay);
     return before === undefined || before.left !== null;
   }
@@ -194,7 +211,20 @@ class RulesTrial {
     const coming = this.#coming(kept);
     const waited = kept.waitsSince === null ? null : this.#now - kept.waitsSince;
     const scene = { fast: this.#now, tracks: this.#tracks.map((track) => track.scene) };
-    const decision = decideTrack(this.rules, scene, coming, waited);
+    const decision = this.#decide(kept, scene, coming, waited);
+    if (decision.kind === 'overflow') {
+      // From there it leaves when booked, and comes here again as if it had left from here.
+      const { to, rule } = decision;
+      const left = kept.depart === Infinity ? null : Math.max(this.#now, kept.depart);
+      Object.assign(kept, {
+        sent: { to, at: this.#now },
+        rule,
+        left,
+        waited: waited ?? 0,
+        waitsSince: null,
+      });
+      return true;
+    }
     if (decision.kind !== 'take') {
       kept.waitsSince ??= this.#now;
       if (decision.kind === 'ask') kept.asked = true;
@@ -205,6 +235,17 @@ class RulesTrial {
     kept.waitsSince = null;
     this.#put(kept, kept.booked.berths.indexOf(berths[0]!), berths[0]!, rule);
     return true;
+  }
+
+  /** What the rules say, without the yards where its work does not let it go. */
+  #decide(kept: Kept, scene: YardScene, coming: ComingTrain, waited: number | null): TrackDecision {
+    const closed: number[] = [];
+    for (;;) {
+      const decision = decideTrack(this.rules, scene, coming, waited, closed);
+      if (decision.kind !== 'overflow') return decision;
+      if (mayGoTo(this.world, kept.booked, decision.to)) return decision;
+      closed.push(decision.rule.place);
+    }
   }
 
   #coming({ booked, depart }: Kept): ComingTrain {
@@ -228,8 +269,8 @@ class RulesTrial {
   #nextMoment(): number | null {
     const holds = this.rules.nothingFits.flatMap((it) => (it.do === 'hold' ? [it.minutes] : []));
     const moments = this.#kept.flatMap((kept) => {
-      const { booked, berth, left, depart, waitsSince } = kept;
-      if (left !== null) return [];
+      const { booked, berth, sent, left, depart, waitsSince } = kept;
+      if (left !== null || sent !== null) return [];
       if (berth !== null) {
         const out = booked.berths[berth]!.out;
         const asked = depart <= this.#now ? [this.#askedFor(kept), this.#now + MINUTE] : [];

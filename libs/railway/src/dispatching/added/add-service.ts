@@ -1,7 +1,6 @@
 import { longestIn } from '../../layout/standing-room.js';
 import { refusal, type Refusal } from '../../session/refusal.js';
 import type { Writer } from '../../session/writer.js';
-import type { AddedWork } from '../../timetable/added-work.js';
 import { formatClockText } from '../../timetable/clock-text.js';
 import { compileServices } from '../../timetable/compile-timetable.js';
 import { fastNow } from '../../timetable/fast-clock.js';
@@ -47,13 +46,20 @@ export function addService(
   const refused =
     tooLate(w, service!) ?? tooLong(w, index, service!) ?? whyNotJoined(w, index, service!, place);
   if (refused !== null) return refused;
-  const { services, workings }: AddedWork = w.state.added;
-  return putInForce(w, index, {
-    services: [...services, { train: index, file }],
+  const { added } = w.state;
+  const changed = {
+    services: [...added.services, { train: index, file }],
     workings: [
-      ...workings.filter((it) => it.train !== index),
+      ...added.workings.filter((it) => it.train !== index),
       { train: index, services: place.services.toSpliced(place.at, 0, number) },
     ],
+    elsewhere: added.elsewhere,
+  };
+  const { label } = train.file;
+  const to = w.world.layout.stations[service!.calls.at(-1)!.station]!.file.name;
+  return putInForce(w, index, changed, {
+    noWay: `No permitted way leads ${label} along this service to ${to} and on with its work. Name other tracks or another place.`,
+    condition: `With this service of ${label}`,
   });
 }
 

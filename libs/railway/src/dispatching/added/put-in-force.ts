@@ -2,7 +2,6 @@ import { refusal, type Refusal } from '../../session/refusal.js';
 import { useWork } from '../../session/world.js';
 import type { Writer } from '../../session/writer.js';
 import type { AddedWork } from '../../timetable/added-work.js';
-import { stationsById } from '../../timetable/compile-timetable.js';
 import { fastNow } from '../../timetable/fast-clock.js';
 import { beginService, noteWait } from '../../waiting/keep-delays.js';
 import { leavePlan } from '../follow-plan.js';
@@ -11,13 +10,27 @@ import type { OrderStep } from '../safety-problem.js';
 import { thereAlready } from '../there-already.js';
 import { renumber, renumberMemory } from './renumber.js';
 
+/** What is said where the work of a train can't become another. */
+export interface SaidIfRefused {
+  /** A whole sentence: no way leads along it. */
+  readonly noWay: string;
+  /** The beginning of a sentence: with what the trains could no longer all finish. */
+  readonly condition: string;
+}
+
 /**
  * The work of a train is another from now on, with the train where it was; or why it can't be: no way leads along it, or with it the trains
  * could not all finish.
  */
-export function putInForce(w: Writer, index: number, added: AddedWork): Refusal | null {
+export function putInForce(
+  w: Writer,
+  index: number,
+  changed: Omit<AddedWork, 'edition'>,
+  said: SaidIfRefused,
+): Refusal | null {
   const { world, state } = w;
   const old = world.graphs[index]!;
+  const added: AddedWork = { ...changed, edition: state.added.edition + 1 };
   useWork(world, added);
   const graph = world.graphs[index]!;
   const placed = renumber(state.trains[index]!, old, graph);
@@ -25,9 +38,7 @@ export function putInForce(w: Writer, index: number, added: AddedWork): Refusal 
     state.trains[index]!.arrivedAt === null
       ? null
       : thereAlready(w, index, placed, 'Nothing is to be done.');
-  const last = added.services.at(-1)!.file.calls.at(-1)!.station;
-  const to = stationsById(world.layout).get(last)!.file.name;
-  const order = isThere ?? orderWith(w, index, placed.node, to);
+  const order = isThere ?? orderWith(w, index, placed.node, said);
   if ('code' in order) {
     useWork(world, state.added);
     world.book.forget(added);
@@ -59,18 +70,12 @@ function orderWith(
   w: Writer,
   index: number,
   node: number,
-  to: string,
+  { noWay, condition }: SaidIfRefused,
 ): readonly OrderStep[] | Refusal {
-  const { label } = w.world.stock.trains[index]!.file;
-  if (w.world.graphs[index]!.distance(node) === Infinity) {
-    return refusal(
-      'no-way-on',
-      `No permitted way leads ${label} along this service to ${to} and on with its work. Name other tracks or another place.`,
-    );
-  }
+  if (w.world.graphs[index]!.distance(node) === Infinity) return refusal('no-way-on', noWay);
   const nodes = presentNodes(w);
   nodes[index] = node;
   // The old order says nothing of this train any more: its places have other numbers.
   const guide = w.state.dispatching.order.filter(({ train }) => train !== index);
-  return findOrder(w, nodes, guide, `With this service of ${label}`);
+  return findOrder(w, nodes, guide, condition);
 }

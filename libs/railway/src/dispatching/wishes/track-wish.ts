@@ -72,7 +72,10 @@ function unfit(w: Writer, wish: TrackWish): Refusal | null {
   if (!isUsable || (graph.placeOf(train.node).leg === leg && !leadsTo(graph, train.node, wish))) {
     return refusal(
       'no-way-on',
-      `${label} can’t come into ${track} at ${station}, stand there and go on with its work.`,
+      `${label} can’t come into ${track} at ${station}, stand there and go on with its work. Choose another track` +
+        (w.world.stock.trains[index]!.file.canReverse
+          ? '.'
+          : '; it may not run with its rear leading, and no engine runs round its train here.'),
     );
   }
   return null;

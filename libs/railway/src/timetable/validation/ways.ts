@@ -157,7 +157,7 @@ function unreachable(
     return fault(
       where,
       `${train.file.id} reaches ${call.station} only with its rear leading, which it may not`,
-      'turn its stored place round, send it round a loop first, or let it reverse',
+      'turn its stored place round, send it round a loop first, or let it reverse; no engine runs round its train here',
     );
   }
   return fault(

@@ -1,8 +1,8 @@
 import type { StagingRulesFile, StationId } from '@blockbell/railway';
 
 /**
- * Rules for the demo’s hidden yard: expresses keep the tracks at the front of the loop, freight goes to its back and waits to be asked for at Brindlemere’s
- * end of the line, and everybody takes the nearest fit that buries nobody.
+ * Rules for the demo’s hidden yard: expresses take the tracks at the front of the loop in turn, freight those at its back, and everybody else the nearest
+ * fit that buries nobody.
  */
 export const vellinValleyRules = (): StagingRulesFile => ({
   kind: 'blockbell-staging-rules',

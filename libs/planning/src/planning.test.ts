@@ -1,4 +1,5 @@
 import { exampleFiles, type ExampleName } from '@blockbell/examples';
+import { exampleRules } from '@blockbell/examples/rules';
 import {
   blocksOf,
   compileWorld,
@@ -14,6 +15,7 @@ import { readPlan } from './plan/read-plan.js';
 import { PlanMaker, searchPlan } from './plan/plan-maker.js';
 import { warmStart } from './plan/warm-start.js';
 import { buildProblem } from './problem/build-problem.js';
+import { tracksByRules } from './problem/tracks-by-rules.js';
 import { lookAt } from './situation/look.js';
 import type { Situation } from './situation/situation.js';
 
@@ -184,4 +186,42 @@ describe('what a dispatcher wishes', () => {
         train === of &&
         world.layout.routes[route]!.steps.some(({ element }) => elements.includes(element)),
     );
+});
+
+describe('the rules of a staging yard', () => {
+  const rehearsal = sessionAt('demo', 200_000);
+  const dispatcher = new ScriptedDispatcher(rehearsal);
+  const { world } = rehearsal;
+  const train = world.stock.trainByName.get('T34')!;
+  const example = exampleRules(world.layout.file.id)!;
+  const follow = (tracks: readonly string[]): void => {
+    const yard = {
+      ...example.yards[0]!,
+      arrivals: [{ only: { is: 'track' as const, of: tracks }, order: [] }],
+      nothingFits: [],
+    };
+    const rules = { ...example, yards: [yard] };
+    expect(rehearsal.command('Ada', { kind: 'follow-staging-rules', rules })).toBeNull();
+  };
+  const wish = () =>
+    tracksByRules(compileWorld(...filesOf('demo')), situationOf(rehearsal))[train] ?? null;
+  const block = (id: string): number => world.layout.elementByName.get(id)!;
+
+  it('are planned by: a train comes to the track that they would give it', () => {
+    follow(['X3']);
+    while (wish() === null && rehearsal.now < 330_000) {
+      rehearsal.runTo(rehearsal.now + 2000);
+      dispatcher.look();
+    }
+    const found = wish();
+    expect(found?.blocks).toEqual([block('X3')]);
+    const { plan } = planned('demo', situationOf(rehearsal));
+    const ends = plan.steps
+      .filter((step) => step.train === train && step.leg === found!.leg)
+      .map(({ route }) => world.layout.routes[route]!.to >> 1);
+    expect(ends.at(-1)).toBe(block('X3'));
+    // Others stand in these two.
+    follow(['X1', 'X2']);
+    expect(wish()).toBeNull();
+  });
 });

@@ -5,6 +5,7 @@ import { MOST_PLACES } from './choices.js';
 import { knownArrivals } from './connections.js';
 import { placesAhead, type PlacesAhead } from './places.js';
 import { withResources } from './resources.js';
+import { tracksByRules } from './tracks-by-rules.js';
 import { trainOperations } from './train-operations.js';
 import type { TrainPlan } from './train-plan.js';
 import { withWishedOrder } from './wished-order.js';
@@ -23,8 +24,11 @@ export interface PlanningProblem {
  */
 export function buildProblem(world: World, situation: Situation, horizon: number): PlanningProblem {
   useWork(world, situation.added);
+  const byRules = tracksByRules(world, situation);
   const aheads = situation.trains.map((state, train) =>
-    state === null ? null : workAhead(world, situation, state, train, horizon),
+    state === null
+      ? null
+      : workAhead(world, situation, withTrack(state, byRules[train] ?? null), train, horizon),
   );
   const arrivals = knownArrivals(world, situation, aheads);
   const free = situation.trains.flatMap((state, train): TrainPlan[] => {
@@ -41,6 +45,12 @@ export function buildProblem(world: World, situation: Situation, horizon: number
   };
   return { problem, plans };
 }
+
+/** The track that a yard's rules would choose counts as one that a dispatcher chose, where none did. */
+const withTrack = (
+  state: TrainSituation,
+  track: TrainSituation['tracks'][number] | null,
+): TrainSituation => (track === null ? state : { ...state, tracks: [...state.tracks, track] });
 
 /** The places of a train up to the horizon; less far where that would be too many. */
 function workAhead(

@@ -33,6 +33,7 @@ export function lookAt(world: World, state: EngineState, now: number): Situation
     fast: fastNow(clock, now),
     ratio: clock.ratio,
     added: state.added,
+    staging: { rules: state.staging.rules, used: { ...state.staging.lastUsed } },
     closed: closedElements(world, state),
     trains: state.trains.map((train, index) => lookAtTrain(world, state, train, index, now)),
     arrivals: world.timetable.connections.map(({ from, station }) =>

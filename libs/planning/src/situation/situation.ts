@@ -1,4 +1,4 @@
-import type { AddedWork, Place } from '@blockbell/railway';
+import type { AddedWork, Place, StagingRulesFile } from '@blockbell/railway';
 
 /**
  * All that a planner must know of a session: plain data, small enough to be sent to another thread. Times are physical
@@ -18,6 +18,11 @@ export interface Situation {
   readonly trains: readonly (TrainSituation | null)[];
   /** Fast time of the arrivals that connecting services wait for, by connection; null: not yet. */
   readonly arrivals: readonly (number | null)[];
+  /** How the staging yards are worked; null: by no rules. `used`: which arrival was the last in a track, by `useKey`. */
+  readonly staging: {
+    readonly rules: StagingRulesFile | null;
+    readonly used: Readonly<Record<string, number>>;
+  };
   /** Trains that a dispatcher wants to go first, over these elements on this leg of their work. */
   readonly firsts: readonly WishedOrder[];
 }

@@ -14,6 +14,8 @@ const TRAINS = 60;
 /** Fast-clock time runs so fast that every train is soon behind its booked times and wants to run. */
 const RUSH = 60;
 const SECONDS = 20;
+/** How often a page is opened; the first of a browser takes longer than those that follow. */
+const VISITS = 5;
 const VIEW = { viewport: { width: 1280, height: 800 } };
 /** What is to be reached, ms. */
 const FIRST_PICTURE = 1000;
@@ -47,12 +49,12 @@ const browser = await launchChromium();
 let missed = false;
 try {
   await server.start();
-  console.log('| first picture | clock, ms | processor, ms |');
-  console.log('| --- | ---: | ---: |');
+  console.log('| first picture | least clock, ms | median | least processor, ms | median |');
+  console.log('| --- | ---: | ---: | ---: | ---: |');
   await beginSession(server.address, { files: stripped });
-  await firstPicture('without positions');
+  await firstPictures('without positions');
   await beginSession(server.address, { files });
-  await firstPicture('with positions in the file');
+  await firstPictures('with positions in the file');
   await runSession(server.address, 1);
   console.log(
     '\n| pictures | count | trains moving | p50 ms | p95 ms | p99 ms | max ms | p95 by the clock |',
@@ -65,8 +67,23 @@ try {
 }
 process.exitCode = missed ? 1 : 0;
 
-/** From the last byte of the session's files to the first picture of track and trains, connection and snapshot in between. */
-async function firstPicture(name) {
+/** Opens the page as often as is to be measured. */
+async function firstPictures(name) {
+  const visits = [];
+  for (let visit = 0; visit < VISITS; visit += 1) visits.push(await firstPicture());
+  const figures = ['clock', 'processor'].flatMap((kind) => {
+    const taken = visits.map((it) => it[kind]);
+    return [Math.min(...taken), quantile(taken, 0.5)].map((ms) => ms.toFixed(0));
+  });
+  console.log(`| ${name} | ${figures.join(' | ')} |`);
+  missed ||= Number(figures[1]) > FIRST_PICTURE;
+}
+
+/**
+ * Milliseconds: by the clock, from the last byte of the session's files to the first picture of track and trains, connection and
+ * snapshot in between; and of processor time on the page's main thread, from its beginning.
+ */
+async function firstPicture() {
   const context = await browser.newContext(VIEW);
   const page = await context.newPage();
   const client = await context.newCDPSession(page);
@@ -92,8 +109,7 @@ async function firstPicture(name) {
   const { metrics } = await client.send('Performance.getMetrics');
   const tasks = metrics.find((it) => it.name === 'TaskDuration')?.value ?? NaN;
   await context.close();
-  console.log(`| ${name} | ${clock.toFixed(0)} | ${(tasks * 1000).toFixed(0)} |`);
-  missed ||= clock > FIRST_PICTURE;
+  return { clock, processor: tasks * 1000 };
 }
 
 /** Lets the board draw at a pace, magnified so many steps, and measures. */

@@ -56,6 +56,7 @@ export type { Stranger } from './occupancy/strangers.js';
 export { storedPlaces } from './session/ending.js';
 export { restoreWorkings, saveWorkings } from './timetable/saved-workings.js';
 export type { SavedWorkings } from './timetable/saved-workings.js';
+export { hasRun } from './timetable/service-run.js';
 export { fastNow, instantOf } from './timetable/fast-clock.js';
 export { arrivalOf, callBefore, dweltAt } from './timetable/departure.js';
 export { forecastOf } from './timetable/forecast.js';

@@ -1,5 +1,6 @@
 import {
   explainWait,
+  hasRun,
   isCancelled,
   type CallRecord,
   type EngineState,
@@ -47,7 +48,7 @@ export function servicesRun(world: World, state: EngineState): ServicesRun {
     for (const service of working.services) {
       if (isCancelled({ state }, service)) continue;
       planned++;
-      if (hasRun(world, state, train, service)) continue;
+      if (hasRun(world.timetable, service, state.trains[train]!.calls)) continue;
       notRun.push({
         service: world.timetable.services[service]!.file.name,
         train: world.stock.trains[train]!.file.label,
@@ -56,19 +57,6 @@ export function servicesRun(world: World, state: EngineState): ServicesRun {
     }
   });
   return { planned, run: planned - notRun.length, notRun };
-}
-
-/** Whether a service arrived at its last call and at every other at which it stops, but the first. */
-function hasRun(world: World, state: EngineState, train: number, service: number): boolean {
-  const { calls } = world.timetable.services[service]!;
-  const arrived = new Set(
-    state.trains[train]!.calls.filter((it) => it.service === service && it.arrived !== null).map(
-      ({ call }) => call,
-    ),
-  );
-  return calls.every(
-    ({ stops }, call) => call === 0 || (!stops && call < calls.length - 1) || arrived.has(call),
-  );
 }
 
 /** Every service that arrived at its last call, by train and then in the order it runs them. */

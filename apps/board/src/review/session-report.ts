@@ -1,5 +1,5 @@
 import type { RecordedMark, RunView } from '@blockbell/contract/messages';
-import { delayFigures } from '@blockbell/railway';
+import { delayFigures, hasRun } from '@blockbell/railway';
 import type { DelayFigures, Layout, Timetable } from '@blockbell/railway';
 
 /** How a session went, as far as it is recorded. */
@@ -52,17 +52,6 @@ export function sessionReport(
 }
 
 type Calls = RunView['calls'];
-
-/** Whether it arrived at its last call and at every other at which it stops, but the first. */
-function hasRun(timetable: Timetable, service: number, run: Calls): boolean {
-  const calls = timetable.services[service]?.calls ?? [];
-  const arrived = new Set(
-    run.filter((it) => it.service === service && it.arrived !== null).map(({ call }) => call),
-  );
-  return calls.every(
-    ({ stops }, call) => call === 0 || (!stops && call < calls.length - 1) || arrived.has(call),
-  );
-}
 
 function arrivalOf(
   timetable: Timetable,

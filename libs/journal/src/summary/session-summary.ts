@@ -1,6 +1,7 @@
 import {
   createSession,
   fastNow,
+  hasRun,
   step,
   trackText,
   type CallRecord,
@@ -135,7 +136,7 @@ function servicesOf(
         service: file.id,
         name: file.name,
         train: stock.trains[train]!.file.label,
-        run: run.some(({ call, arrived }) => call === calls.length - 1 && arrived !== null),
+        run: hasRun(timetable, service, run),
         late: last === undefined ? null : lateness(last, calls[last.call]!.arrive),
         entry: delay?.entry ?? 0,
         own: delay?.own ?? 0,

@@ -1,4 +1,10 @@
-import type { CallRecord, EngineState, TimetableFile, World } from '@blockbell/railway';
+import {
+  hasRun,
+  type CallRecord,
+  type EngineState,
+  type TimetableFile,
+  type World,
+} from '@blockbell/railway';
 import { bookedStops } from './booked-stops.js';
 import type { SessionResult, SessionWait } from './session-result.js';
 
@@ -13,14 +19,12 @@ export function arrivalsOf({ timetable }: World, state: EngineState): (number | 
   });
 }
 
-/** Services that did not arrive at their last call. */
-export function servicesNotRun({ timetable }: World, state: EngineState): number[] {
-  const records = recordsOf(state);
-  return timetable.workings.flatMap((working) =>
-    (working?.services ?? []).filter((service) => {
-      const last = timetable.services[service]!.calls.length - 1;
-      return (records.get(`${service} ${last}`)?.arrived ?? null) === null;
-    }),
+/** Services that did not arrive at every call at which they stop. */
+export function servicesNotRun({ timetable }: World, { trains }: EngineState): number[] {
+  return timetable.workings.flatMap((working, train) =>
+    (working?.services ?? []).filter(
+      (service) => !hasRun(timetable, service, trains[train]!.calls),
+    ),
   );
 }
 

@@ -6,7 +6,7 @@ export interface SessionResult {
   /** Physical ms from the session's making to its end. */
   readonly duration: number;
   readonly steps: number;
-  /** Numbers of the services that did not run from their first call to their last. */
+  /** Numbers of the services that did not arrive wherever they stop. */
   readonly notRun: readonly number[];
   /** By booked stop, in the order of {@link bookedStops}: how late the arrival was, below zero when early; null: none. */
   readonly late: readonly (number | null)[];

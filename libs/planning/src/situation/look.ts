@@ -10,6 +10,7 @@ import {
   heldBy,
   instant,
   instantOf,
+  isCancelled,
   mmPerS,
   speedAt,
   stepOf,
@@ -37,7 +38,7 @@ export function lookAt(world: World, state: EngineState, now: number): Situation
     closed: closedElements(world, state),
     trains: state.trains.map((train, index) => lookAtTrain(world, state, train, index, now)),
     arrivals: world.timetable.connections.map(({ from, station }) =>
-      arrivalOf(state, world, from, station),
+      isCancelled({ state }, from) ? -Infinity : arrivalOf(state, world, from, station),
     ),
     firsts: state.dispatching.wishes.firsts.map(({ first, second, leg, elements }) => ({
       first,

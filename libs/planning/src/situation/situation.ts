@@ -16,7 +16,10 @@ export interface Situation {
   readonly closed: readonly Closed[];
   /** By train; null for one that is not on the layout, or has no work and no place to leave. */
   readonly trains: readonly (TrainSituation | null)[];
-  /** Fast time of the arrivals that connecting services wait for, by connection; null: not yet. */
+  /**
+   * Fast time of the arrivals that connecting services wait for, by connection; null: not yet; `-Infinity`: nobody waits, the
+   * service is cancelled.
+   */
   readonly arrivals: readonly (number | null)[];
   /** How the staging yards are worked; null: by no rules. `used`: which arrival was the last in a track, by `useKey`. */
   readonly staging: {

@@ -4,7 +4,7 @@ import { routeByHand, turnRound } from '../dispatching/by-hand.js';
 import { addService } from '../dispatching/added/add-service.js';
 import { cancelServices, restoreServices } from '../dispatching/wishes/cancel.js';
 import { letGoFirst } from '../dispatching/wishes/first-wish.js';
-import { chooseTrack } from '../dispatching/wishes/track-wish.js';
+import { wishTrack } from '../dispatching/wishes/track-wish.js';
 import { wishPhrase } from '../dispatching/wishes/wish-words.js';
 import { closeTrack, reopenTrack } from '../interlocking/closing.js';
 import { showSignals } from '../interlocking/signals.js';
@@ -95,7 +95,7 @@ function carryOut(w: Writer, by: string, command: Command): Refusal | null {
     case 'reopen-track':
       return reopenTrack(w, command.element);
     case 'choose-track':
-      return chooseTrack(w, command.train, command, command.track);
+      return wishTrack(w, command.train, command, command.track);
     case 'go-first':
       return letGoFirst(w, command.train, command.before, command.first);
     case 'cancel-services':

@@ -12,7 +12,7 @@ const REACH = 300;
  * A dispatcher chooses the track of a call to come, of those the timetable allows; `track` null: takes the choice back.
  * Refused where the train has its way there already, or can't come to the track or on from it.
  */
-export function chooseTrack(
+export function wishTrack(
   w: Writer,
   index: number,
   ref: { readonly service: number; readonly call: number },

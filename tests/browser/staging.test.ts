@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { expect, test } from 'vitest';
-import { look } from '../support/drive-session.mjs';
+import { beginSession, look } from '../support/drive-session.mjs';
 import { expectInOrder, inEachView } from './support/in-order.js';
 import { TABLET, useStage, VIEWS } from './support/stage.js';
 
@@ -105,4 +105,19 @@ test('rules are composed without writing code, read as sentences, tried, followe
     VIEWS.filter(({ colorScheme, viewport }) => colorScheme === 'dark' || viewport === TABLET),
     (view) => expectInOrder(page, view),
   );
+});
+
+test('rules in the making are told of while another layout runs, and come back with their own', async () => {
+  const { address } = stage.server;
+  await beginSession(address);
+  const { page, rules, sentences } = await open();
+  await rules.getByRole('button', { name: 'Add a rule' }).press('Enter');
+  const words = await sentences.textContent();
+  await beginSession(address, { example: 'passing-loop' });
+  await page
+    .getByText(/^Not saved yet: “.+” for .+\. They come back when a session runs on their layout/)
+    .waitFor();
+  await beginSession(address);
+  await expect.poll(() => sentences.textContent()).toBe(words);
+  expect(await page.getByText(/^Not saved yet/).count()).toBe(0);
 });

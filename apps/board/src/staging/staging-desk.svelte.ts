@@ -24,6 +24,7 @@ import {
 import { exampleRules } from '@blockbell/examples/rules';
 import type { Railway } from '../live/session-files.js';
 import { request } from '../people/requests.js';
+import { RulesSetAside } from './rules-set-aside.js';
 
 /** What a yard's rules came to when they were tried on the timetable, and the other rules' beside them, where there are some. */
 export interface TriedRules {
@@ -43,7 +44,12 @@ export class StagingDesk {
   /** Other rules, with which these are compared when they are tried; null: none. */
   against = $state.raw<StagingRulesFile | null>(null);
   #railway = $state.raw<Railway | null>(null);
+  /** Of rules for other layouts, what is saved nowhere, as a sentence; null: nothing. */
+  notSaved = $state.raw<string | null>(null);
   #before = $state.raw<readonly StagingRulesFile[]>([]);
+  readonly #aside = new RulesSetAside();
+  /** These rules as they were begun, or saved last; null: never in this form. */
+  #asSaved: StagingRulesFile | null = null;
 
   /** The timetable's work on this railway; compiled with the first look at the screen. */
   readonly world = $derived(this.#railway === null ? null : worldOf(this.#railway));
@@ -63,16 +69,27 @@ export class StagingDesk {
     return this.#before.length > 0;
   }
 
-  /** This railway runs. Rules for its layout are kept through another session. */
+  /** This railway runs. Rules for its layout are kept through other sessions, whatever layout those run on. */
   attend(railway: Railway): void {
     if (this.#railway === railway) return;
     this.#railway = railway;
     if (this.file?.layout !== railway.layout.file.id) {
-      this.file = freshRules(railway);
-      this.#before = [];
+      this.#takeBack(railway);
       this.against = null;
     }
     this.tried = {};
+  }
+
+  /** Sets the rules for another layout aside, and goes on with those for this one, where there are some. */
+  #takeBack(railway: Railway): void {
+    const { file } = this;
+    if (file !== null)
+      this.#aside.put({ file, before: this.#before, unsaved: file !== this.#asSaved });
+    const back = this.#aside.take(railway.layout.file.id);
+    this.file = back?.file ?? freshRules(railway);
+    this.#before = back?.before ?? [];
+    this.#asSaved = back?.unsaved === true ? null : this.file;
+    this.notSaved = this.#aside.words;
   }
 
   /** Sets rules beside these, to be compared with when they are tried next. */
@@ -159,7 +176,10 @@ export class StagingDesk {
   /** Takes rules that are kept. Null, or why not. */
   async open(hash: string): Promise<string | null> {
     const asked = await request('GET', `files/${hash}`, ANYTHING);
-    return asked.ok ? this.read(JSON.stringify(asked.answer)) : asked.why;
+    if (!asked.ok) return asked.why;
+    const refused = this.read(JSON.stringify(asked.answer));
+    if (refused === null) this.#asSaved = this.file;
+    return refused;
   }
 
   rename(name: string): void {
@@ -168,9 +188,11 @@ export class StagingDesk {
 
   /** Keeps the rules under their name, beside the other files. Null, or why not. */
   async keep(): Promise<string | null> {
-    if (this.file === null) return null;
-    const asked = await request('POST', 'files', storedFileAnswer, this.file);
+    const { file } = this;
+    if (file === null) return null;
+    const asked = await request('POST', 'files', storedFileAnswer, file);
     if (!asked.ok) return asked.why;
+    this.#asSaved = file;
     await this.listKept();
     return null;
   }

@@ -79,6 +79,36 @@ test('two ways are compared over the same seeds', async () => {
   expect(comparison!.map(([what]) => what)).toContain('connections missed');
 });
 
+test('two sets of staging rules are compared over the same seeds', async () => {
+  const { layout } = (await server.get('/api/session/files')).body as { layout: { id: string } };
+  const rules = {
+    kind: 'blockbell-staging-rules',
+    version: 1,
+    id: 'none-of-its-yards',
+    name: 'No yard by rules',
+    layout: layout.id,
+    yards: [],
+  };
+  const { file } = (await server.post('/api/files', rules)).body as { file: { hash: string } };
+  await server.post(PATH, {
+    sessions: 1,
+    ...BOOKED,
+    rules: file.hash,
+    against: { rules: null },
+  });
+  const { of, first, second } = await ended();
+  expect(of).toBe(2);
+  const staging = (rows: readonly (readonly string[])[]): string | undefined =>
+    rows.find(([what]) => what === 'Staging')?.[1];
+  expect([staging(first!.rows), staging(second!.rows)]).toEqual([
+    'No yard by rules',
+    'as the timetable has it',
+  ]);
+  expect(
+    (await server.post(PATH, { sessions: 1, ...BOOKED, rules: '0123456789abcdef' })).status,
+  ).toBe(404);
+});
+
 test('what is not there, or not as described, is refused with the reason', async () => {
   expect(
     (await server.post(PATH, { sessions: 1, against: { timetable: '0123456789abcdef' } })).status,

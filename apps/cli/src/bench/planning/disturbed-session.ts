@@ -1,5 +1,5 @@
 import { delayWeight, USUAL_CHOICES } from '@blockbell/planning';
-import type { EngineState, World } from '@blockbell/railway';
+import { delayFigures, type EngineState, type World } from '@blockbell/railway';
 import { isWorkDone, Rehearsal, type RehearsalSetup } from '@blockbell/rehearsal';
 import { LateDepartures, type Dispatching } from '@blockbell/rehearsals';
 import { play } from '../play.js';
@@ -10,6 +10,9 @@ import { Forecasts, type ForecastErrors } from './forecasts.js';
 export interface Outcome {
   /** Sum over all arrivals at booked stops: fast-clock minutes late × weight of the train. */
   readonly weightedDelay: number;
+  /** Of that lateness, unweighted, fast ms: what services lost by themselves, and in waiting for other trains. */
+  readonly own: number;
+  readonly knockOn: number;
   /** Whether every service arrived at its last call. */
   readonly complete: boolean;
   /** Routes taken while a plan had a next step for the train: that one and in the plan's order; or not. */
@@ -42,8 +45,15 @@ export function disturbedSession(
   const { start, end, ratio } = world.timetable;
   const longest = (end - start) / ratio + PATIENCE;
   play(rehearsal, longest, () => crews.look());
-  const { counts } = rehearsal.state;
+  const { counts, trains } = rehearsal.state;
+  const { own, knockOn } = delayFigures(
+    world.layout,
+    world.timetable,
+    trains.map(({ calls }) => calls),
+  );
   return {
+    own,
+    knockOn,
     weightedDelay: weightedDelay(world, rehearsal.state),
     complete: isWorkDone(rehearsal.state),
     asPlanned: counts.asPlanned,

@@ -54,7 +54,8 @@ export const planBenefit: Benchmark = {
         'time), and two trains stall. Without a plan, trains ask in the order in which they came, by priority, or by booked time, which is the rule where ' +
         'there is no plan; always under the same safety check and over the same ways. “Saved”: by the plan, in pairs of the same session, with the 95 % interval. ' +
         '“As planned”: routes taken as the plan had them and in its order, of those for which it had a step. “Foretold”: median error of the ' +
-        'arrival that the plan foretold ten fast-clock minutes before; “booked”: that of the booked time plus the lateness of that moment, for the same arrivals.',
+        'arrival that the plan foretold ten fast-clock minutes before; “booked”: that of the booked time plus the lateness of that moment, for the same arrivals. ' +
+        '“Own” and “waited”: what services lost in a session by themselves and in waiting for other trains, first come first served.',
       columns: [
         'railway',
         'plan',
@@ -63,6 +64,8 @@ export const planBenefit: Benchmark = {
         'undisturbed',
         'foretold, min',
         'booked, min',
+        'own, min',
+        'waited, min',
         'not finished',
       ],
       rows: results.map(row),
@@ -123,6 +126,8 @@ function row(result: Result): string[] {
     `${numberText(shareAsPlanned([undisturbed]))} %`,
     numberText(errors.forecast),
     numberText(errors.booked),
+    numberText(meanOf(others[0]!.map(({ own }) => own)) / MINUTE),
+    numberText(meanOf(others[0]!.map(({ knockOn }) => knockOn)) / MINUTE),
     String([...planned, ...others.flat()].filter(({ complete }) => !complete).length),
   ];
 }

@@ -5,6 +5,7 @@ import { BaseSequencer } from 'vitest/node';
 const LONGEST = [
   'libs/railway/src/dispatching/oneway8.test.ts',
   'libs/scheduling/src/cross-check.test.ts',
+  'tests/browser/run-controls.test.ts',
   'tests/browser/by-hand.test.ts',
   'tests/server/restart.test.ts',
 ];

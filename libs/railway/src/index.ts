@@ -16,7 +16,7 @@ export * from './timetable/timetable.js';
 export { formatClockText, parseClockText } from './timetable/clock-text.js';
 export { noAddedWork } from './timetable/added-work.js';
 export type { AddedService, AddedWork, CallElsewhere } from './timetable/added-work.js';
-export { callsOfStay } from './yards/calls-of-stay.js';
+export { callsOfStay, connectsAt } from './yards/calls-of-stay.js';
 export { withAdded } from './timetable/with-added.js';
 export type { WantedService } from './dispatching/added/wanted-service.js';
 export { compileTimetable } from './timetable/compile-timetable.js';

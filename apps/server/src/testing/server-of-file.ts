@@ -5,7 +5,7 @@ import type { TestServer } from './test-server.js';
 /**
  * One server for all tests of a file, with a data folder of its own: begun before the first of them, ended after the last. To be used within
  * tests and hooks only.
- * @param patience how long it may take to begin, ms; as any hook if left out
+ * @param patience how long it may take to begin, ms; left out: as long as every other hook
  */
 export function serverOfFile<Server extends TestServer>(
   start: (dataFolder: string) => Promise<Server>,

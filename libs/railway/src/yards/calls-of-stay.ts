@@ -17,3 +17,15 @@ export function callsOfStay(
   const beginsHere = last !== undefined && next?.call === 0 && stationOf(next) === stationOf(last);
   return beginsHere ? [...calls, next] : calls;
 }
+
+/** Whether a service of a stay connects with another one at a station. */
+export const connectsAt = (
+  { timetable }: Pick<World, 'timetable'>,
+  calls: readonly CallRef[],
+  station: number,
+): boolean =>
+  timetable.connections.some(
+    (it) =>
+      it.station === station &&
+      calls.some(({ service }) => service === it.from || service === it.to),
+  );

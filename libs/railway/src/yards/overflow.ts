@@ -5,7 +5,7 @@ import type { Writer } from '../session/writer.js';
 import type { AddedWork } from '../timetable/added-work.js';
 import type { CallRef } from '../timetable/working-stops.js';
 import { berthsOf, restsAtEnd, yardTracks } from './berths.js';
-import { callsOfStay } from './calls-of-stay.js';
+import { callsOfStay, connectsAt } from './calls-of-stay.js';
 import { decideTrack, type ArrivalsOfYard } from './decide-track.js';
 import { rulesOf, sceneOf, stopAhead } from './look-at-yard.js';
 import type { ComingTrain } from './yard-scene.js';
@@ -82,14 +82,9 @@ function whyKept(
   station: number,
 ): string | null {
   const { label } = world.stock.trains[index]!.file;
-  const isOf = (service: number): boolean => calls.some((it) => it.service === service);
   if (state.added.elsewhere.some(({ service, call }) => isSame(calls, { service, call })))
     return `${label} was sent here from another yard, and is sent on to none.`;
-  return world.timetable.connections.some(
-    (it) => it.station === station && (isOf(it.from) || isOf(it.to)),
-  )
-    ? `${label} connects with another service here.`
-    : null;
+  return connectsAt(world, calls, station) ? `${label} connects with another service here.` : null;
 }
 
 /** Whether a call is one of some. */

@@ -1,4 +1,5 @@
-import { furthestHead } from '@blockbell/railway';
+import { furthestHead, headingOf, type Layout } from '@blockbell/railway';
+import type { TruthTrain } from '@blockbell/simulation';
 import type { Rehearsal } from '../rehearsal.js';
 import { headOnPath, tailOnPath } from './head-on-path.js';
 import { lostContact } from './lost-contact.js';
@@ -46,10 +47,25 @@ export class Misled {
   /** Whether contact is lost, until now or just before, in a section that a train really stands on. */
   #hasLostContact(train: number): boolean {
     const { simulated, world } = this.#rehearsal;
-    const { elements, sections } = world.layout;
+    const { sections } = world.layout;
     const standsOn = simulated.truth.train(train)?.stretches ?? [];
     return standsOn
-      .flatMap(({ element }) => elements[element]!.sections)
+      .flatMap((stretch) => sectionsUnder(world.layout, stretch))
       .some((section) => lostContact(sections[section]!, simulated.truth));
   }
+}
+
+/** The sections that see a part of an element on which a train stands. */
+function sectionsUnder(
+  { elements, blockSteps }: Layout,
+  { element, from, to }: TruthTrain['stretches'][number],
+): readonly number[] {
+  const step = blockSteps[headingOf(element, 'b')] ?? null;
+  if (step === null) return elements[element]!.sections;
+  let start = 0;
+  return step.pieces.flatMap(({ section, length }) => {
+    const isUnder = from < start + length && to > start;
+    start += length;
+    return isUnder && section >= 0 ? [section] : [];
+  });
 }

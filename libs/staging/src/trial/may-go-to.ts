@@ -1,4 +1,11 @@
-import { berthsOf, callsOfStay, yardTracks, type StationId, type World } from '@blockbell/railway';
+import {
+  berthsOf,
+  callsOfStay,
+  connectsAt,
+  yardTracks,
+  type StationId,
+  type World,
+} from '@blockbell/railway';
 import { arrivals } from '../booked/arrivals.js';
 import type { BookedStay } from '../booked/booked-yard.js';
 
@@ -10,12 +17,7 @@ export function mayGoTo(world: World, { train, stop }: BookedStay, yard: Station
   const [first] = calls;
   if (first === undefined) return false;
   const { station: booked } = timetable.services[first.service]!.calls[first.call]!;
-  const connects = timetable.connections.some(
-    (it) =>
-      it.station === booked &&
-      calls.some(({ service }) => service === it.from || service === it.to),
-  );
-  if (connects) return false;
+  if (connectsAt(world, calls, booked)) return false;
   const elsewhere = calls.map((ref) => ({ train, ...ref, station, why: '' }));
   const added = { ...world.added, elsewhere: [...world.added.elsewhere, ...elsewhere] };
   const graph = book.with(added).graphs[train]!;

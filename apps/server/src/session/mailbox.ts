@@ -39,6 +39,11 @@ export class Mailbox {
   get isEmpty(): boolean {
     return this.urgent.length === 0 && this.ordinary.length === 0;
   }
+
+  /** Whether the layout has said something that waits. */
+  get holdsMessages(): boolean {
+    return [this.urgent, this.ordinary].some((all) => all.some(({ kind }) => kind === 'device'));
+  }
 }
 
 function stopsATrain(letter: Letter): boolean {

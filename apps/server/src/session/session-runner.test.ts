@@ -102,6 +102,26 @@ test('device messages and deadlines reach the engine in the order of time, each 
   ]);
 });
 
+test('however far a session is behind, messages reach the engine as of the moment in which they were said', async () => {
+  const { engine, port, runner } = set([
+    { at: 30, event: edge(1) },
+    { at: 500, event: edge(2) },
+    { at: 501, event: edge(3) },
+  ]);
+  engine.deadlines = [400];
+  runner.setPace(60);
+  runner.start();
+  // The process gets no time for a while: all of it is due at once.
+  await vi.advanceTimersByTimeAsync(20);
+  expect(engine.inputs.map(({ at, kind }) => [at, kind])).toEqual([
+    [30, 'device'],
+    [400, 'deadline'],
+    [500, 'device'],
+    [501, 'device'],
+  ]);
+  expect(port.nextAt()).toBeNull();
+});
+
 test('work that an engine has put off gives way to what time brings', async () => {
   let busy = 0;
   const { engine, port } = set([{ at: 25, event: edge(1) }]);

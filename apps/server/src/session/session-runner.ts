@@ -112,7 +112,9 @@ export class SessionRunner {
     const end = this.wall() + SLICE;
     while (!this.closed) {
       const target = this.clock.now();
-      const due = this.nextDue(target);
+      // What a simulated layout said was said just now: time stands until the engine knows.
+      const standing = this.port.paced && this.mailbox.holdsMessages;
+      const due = standing ? this.reached : this.nextDue(target);
       this.reached = Math.max(this.reached, due ?? target);
       if (!this.mailbox.isEmpty) this.takeLetter();
       else if (due === null) break;

@@ -105,7 +105,8 @@ test('a train put elsewhere by hand is said to stand there, and goes on from the
   await expect.poll(() => rowOf(board, '3').textContent()).toContain('not seen');
   const stranger = board.lineUp.getByRole('button', { name: 'It is 3' });
   await stranger.click();
-  await expect.poll(() => rowOf(board, '3').textContent()).toContain('confirmed');
+  await stranger.waitFor({ state: 'detached' });
+  await rowOf(board, '3').getByText('confirmed', { exact: true }).waitFor();
   await settleLineUp(board);
   await start(board);
   await expectArrival(board, '3 arrived at Highmarsh.');

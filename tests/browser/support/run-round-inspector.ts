@@ -165,7 +165,9 @@ async function addService(round: Round, panel: Locator, label: string): Promise<
     ['Track', 1, 'track of an added service'],
   ] as const) {
     const list = adding.getByRole('combobox', { name });
-    const options = await list.locator('option').allTextContents();
+    const texts = () => list.locator('option').allTextContents();
+    await expect.poll(async () => (await texts()).length).toBeGreaterThan(at);
+    const options = await texts();
     await hands.choose(list, options[at]!.trim());
     did(round, control);
   }

@@ -3,6 +3,7 @@ import { beginSession, setPace } from '../support/drive-session.mjs';
 import { exampleRailway, type Railway } from '../support/railways.js';
 import type { BoardPage } from './support/board-page.js';
 import {
+  clickIfThere,
   expectAllStanding,
   expectPaceTaken,
   expectPhase,
@@ -51,8 +52,7 @@ async function expectArrival(board: BoardPage, words: string): Promise<void> {
   await expect
     .poll(
       async () => {
-        if (await release.count()) await release.first().click();
-        else if (await halted.count()) await halted.first().click();
+        if (!(await clickIfThere(release))) await clickIfThere(halted);
         return board.log.textContent();
       },
       { timeout: 60_000 },

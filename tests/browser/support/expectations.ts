@@ -2,6 +2,13 @@ import type { Locator } from 'playwright-core';
 import { expect } from 'vitest';
 import type { BoardPage } from './board-page.js';
 
+/** Clicks a control if it is there and stays: what goes meanwhile is not waited for. Within a poll, which tries again. */
+export async function clickIfThere(control: Locator): Promise<boolean> {
+  if ((await control.count()) === 0) return false;
+  await control.first().click({ timeout: 1_000 });
+  return true;
+}
+
 export async function expectPhase(board: BoardPage, words: string): Promise<void> {
   await expect.poll(() => board.phase.textContent()).toContain(words);
 }
@@ -42,7 +49,7 @@ export async function expectPhaseAfter(
 ): Promise<void> {
   await expect
     .poll(async () => {
-      if (await control.isVisible()) await control.click();
+      await clickIfThere(control);
       return board.phase.textContent();
     })
     .toContain(words);
@@ -55,8 +62,7 @@ export async function settleLineUp(board: BoardPage): Promise<void> {
   const clear = board.lineUp.getByRole('button', { name: / is clear$/ });
   await expect
     .poll(async () => {
-      for (const answer of [open, reset, clear])
-        if (await answer.count()) await answer.first().click();
+      for (const answer of [open, reset, clear]) await clickIfThere(answer);
       return (await open.count()) + (await reset.count()) + (await clear.count());
     })
     .toBe(0);

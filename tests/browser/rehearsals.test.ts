@@ -26,6 +26,7 @@ test('sessions are rehearsed with chosen mishaps, by keyboard, and the report is
   await late.getByLabel('Late by').selectOption('fixed');
   await late.getByLabel('Always, s of the clock').fill('600');
   await panel.getByRole('checkbox', { name: 'Lost contacts' }).uncheck();
+  await panel.getByRole('checkbox', { name: /^Trains return to their starting tracks/ }).check();
   await panel.getByLabel('Compare with').selectOption('way:priority');
   await keyboard.press(start);
   await expect.poll(said).toMatch(/^8 of 8 done, in (\d+ min )?\d+ s\.$/);
@@ -34,6 +35,8 @@ test('sessions are rehearsed with chosen mishaps, by keyboard, and the report is
   const rows = (await report.getByRole('table').textContent()) ?? '';
   expect(rows).toContain('4 of 4');
   expect(rows).toContain('chosen on the board');
+  expect(rows).toMatch(/Return to start\s*before each session ends/);
+  expect(rows).toMatch(/Ends as begun\s*100.0 %/);
   await expect
     .poll(() =>
       report

@@ -1,7 +1,8 @@
 import { beforeEach, expect, test } from 'vitest';
-import { beginSession, look, runSession } from '../support/drive-session.mjs';
+import { beginSession, look, runSession, setPace } from '../support/drive-session.mjs';
 import type { BoardPage } from './support/board-page.js';
 import { expectPhase } from './support/expectations.js';
+import { filesOf } from './support/session-files.js';
 import { useStage } from './support/stage.js';
 
 const stage = useStage();
@@ -131,4 +132,38 @@ test('a service is added to the work of a train from the keyboard, after its eff
     .locator('option', { hasText: 'Evening extra' })
     .first()
     .waitFor({ state: 'attached' });
+});
+
+test('a train is sent into another track after its effect was shown, and arrives there', async () => {
+  const { address } = stage.server;
+  await beginSession(address, { example: 'demo' });
+  const board = await stage.board();
+  await runSession(address, 1);
+  await expectPhase(board, 'running');
+  const panel = board.page.getByRole('region', { name: 'Chosen train' });
+  await choose(board, '64');
+  await panel.getByText(/^Change what 64 does/).press('Enter');
+  const into = panel.getByRole('group', { name: 'Goes into' });
+  const tracks = into.getByRole('combobox', { name: 'Goes into' });
+  const train = (await filesOf(address)).labels.indexOf('64');
+  const now = async () => (await look(address)).rows.trains!.find((row) => row.train === train)!;
+  const [next] = (await now()).forecast!.calls.filter(({ arrive }) => arrive !== null);
+  const offered = await tracks.locator('option').allTextContents();
+  const [, station] = / at (.+), about /.exec(offered[0]!)!;
+  const wanted = offered.filter((text) => text.includes(` at ${station}, `)).at(-1)!;
+  const [, track] = /^(.+) at /.exec(wanted.trim())!;
+
+  await tracks.focus();
+  await board.page.keyboard.type(wanted.trim());
+  await into.getByRole('button', { name: /^Show the effect of sending 64 into / }).press('Enter');
+  await into.getByText(/^Of \d+ arrivals? until/).waitFor();
+  const wishes = async () => (await now()).wishes?.tracks ?? [];
+  expect(await wishes()).toEqual([]);
+  await into.getByRole('button', { name: 'Choose after all' }).press('Enter');
+  const wished = panel.getByRole('list', { name: 'What is wished of 64' });
+  await wished.getByText(`Goes into ${track} at ${station}.`).waitFor();
+  expect(await wishes()).toEqual([{ service: next!.service, call: next!.call, track }]);
+
+  await setPace(address, 30);
+  await expect.poll(async () => (await now()).where).toBe(`${station} ${track}`);
 });

@@ -1,6 +1,8 @@
 import { readFile } from 'node:fs/promises';
+import type { StationId } from '@blockbell/railway';
 import { expect, test } from 'vitest';
-import { beginSession, look } from '../support/drive-session.mjs';
+import { beginSession, look, runSession } from '../support/drive-session.mjs';
+import { nearRules, twoYards } from '../support/two-yards.js';
 import { expectInOrder, inEachView } from './support/in-order.js';
 import { TABLET, useStage, VIEWS } from './support/stage.js';
 
@@ -120,4 +122,29 @@ test('rules in the making are told of while another layout runs, and come back w
   await beginSession(address);
   await expect.poll(() => sentences.textContent()).toBe(words);
   expect(await page.getByText(/^Not saved yet/).count()).toBe(0);
+});
+
+test('a train that finds no track is sent to the yard that the rules name, and both yards say so', async () => {
+  const { address } = stage.server;
+  await beginSession(address, { files: twoYards() });
+  const { page, rules, yard } = await open();
+  const overflow = { do: 'overflow' as const, to: 'far' as StationId };
+  await page
+    .getByRole('region', { name: 'Keep and follow the rules' })
+    .getByLabel('Import')
+    .setInputFiles({
+      name: 'near.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(nearRules({ nothingFits: [overflow] }))),
+    });
+  await rules.getByText(/Far/).first().waitFor();
+  await page.getByRole('button', { name: 'Follow these rules' }).press('Enter');
+  await page.getByText('This session follows “Near rules”.').waitFor();
+  await runSession(address, 60);
+  const sent = yard.getByRole('listitem').filter({ hasText: /^3 goes to Far instead of Near; / });
+  await sent.waitFor();
+  await yard.getByRole('combobox', { name: 'Yard' }).selectOption({ label: 'Far' });
+  await yard.getByRole('heading', { name: 'Far' }).waitFor();
+  await sent.waitFor();
+  await yard.getByRole('row', { name: /3 leaves at 08:30/ }).waitFor();
 });

@@ -8,6 +8,9 @@ const shared = {
   ssr: { resolve: { conditions: ['source'] } },
 };
 
+/** More than there are processors where the project's own checks run: the browser tests wait for half of their time. */
+const WORKERS = 3;
+
 /** Tests that put something of their own in the place of a module: each of their files needs modules of its own. */
 const MOCKING = [
   'libs/railway/src/proof/broken-rules.test.ts',
@@ -18,7 +21,7 @@ export default defineConfig({
   ...shared,
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
-    // All projects stand in one queue for two workers, so that both processors have work to the end.
+    // All projects stand in one queue for all workers, so that the processors have work to the end.
     sequence: { sequencer: LongestFirst },
     projects: [
       {
@@ -28,7 +31,7 @@ export default defineConfig({
           include: ['libs/*/src/**/*.test.ts', 'apps/*/src/**/*.test.ts'],
           exclude: MOCKING,
           testTimeout: 30_000,
-          maxWorkers: 2,
+          maxWorkers: WORKERS,
           // What is imported is the same for all files: loading it once for each took more time than the tests.
           isolate: false,
           restoreMocks: true,
@@ -36,7 +39,7 @@ export default defineConfig({
       },
       {
         ...shared,
-        test: { name: 'mocking', include: MOCKING, testTimeout: 30_000, maxWorkers: 2 },
+        test: { name: 'mocking', include: MOCKING, testTimeout: 30_000, maxWorkers: WORKERS },
       },
       {
         ...shared,
@@ -46,7 +49,7 @@ export default defineConfig({
           exclude: ['tests/browser/**'],
           testTimeout: 120_000,
           hookTimeout: 120_000,
-          maxWorkers: 2,
+          maxWorkers: WORKERS,
           isolate: false,
         },
       },
@@ -60,7 +63,7 @@ export default defineConfig({
           expect: { poll: { timeout: 60_000, interval: 100 } },
           // A busy machine can make a page late. What passes only when tried again is told at the end of the run.
           retry: 1,
-          maxWorkers: 2,
+          maxWorkers: WORKERS,
           isolate: false,
         },
       },

@@ -7,6 +7,8 @@ const LONGEST = [
   'libs/scheduling/src/cross-check.test.ts',
   'tests/browser/run-controls.test.ts',
   'tests/browser/by-hand.test.ts',
+  'tests/browser/recovery.test.ts',
+  'tests/browser/people.test.ts',
   'tests/server/restart.test.ts',
 ];
 

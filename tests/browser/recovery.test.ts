@@ -132,6 +132,24 @@ test('of two trains in one block the second is not believed there; put back, bot
   await expectArrival(board, '1047 arrived at Lowmarsh.');
 });
 
+test('a train hung on behind another is not seen where it stood; taken off and put back, both run', async () => {
+  const board = await lineUp(
+    roomForTwo(),
+    { kind: 'coupled', at: 0, train: 'T3', other: 'T47' },
+    { kind: 'hand-moved', at: 240_000, train: 'T47', to: { block: 'E1', towards: 'a' } },
+  );
+  await expect.poll(() => rowOf(board, '1047').textContent()).toContain('not seen');
+  const start = board.control('Start');
+  await expect.poll(() => start.getAttribute('aria-disabled')).toBe('true');
+  await setPace(stage.server.address, 60);
+  await expect.poll(() => rowOf(board, '1047').textContent()).not.toContain('not seen');
+  await settleLineUp(board);
+  await expectPhaseAfter(start, board, 'running');
+  await expectPaceTaken(board, 60);
+  await expectArrival(board, '3 arrived at Highmarsh.');
+  await expectArrival(board, '1047 arrived at Lowmarsh.');
+});
+
 test('cars that came off are told of; lifted off, the next train arrives where they lay', async () => {
   const board = await lineUp(
     passingLoop(),

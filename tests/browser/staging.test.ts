@@ -142,7 +142,7 @@ test('a train that finds no track is sent to the yard that the rules name, and b
   await page.getByText('This session follows “Near rules”.').waitFor();
   await runSession(address, 60);
   const sent = yard.getByRole('listitem').filter({ hasText: /^3 goes to Far instead of Near; / });
-  await sent.waitFor();
+  await expect.poll(() => sent.count()).toBe(1);
   await yard.getByRole('combobox', { name: 'Yard' }).selectOption({ label: 'Far' });
   await yard.getByRole('heading', { name: 'Far' }).waitFor();
   await sent.waitFor();

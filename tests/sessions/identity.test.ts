@@ -5,7 +5,12 @@ import { IDENTITY_FAULTS, type IdentityFault } from '../support/identity-faults.
 import { rehearse } from '../support/rehearse.js';
 
 /** Faults after which a contact may come that no logic can keep off; every other one must harm nothing at all. */
-const MAY_TOUCH: readonly IdentityFault[] = ['lost-cars', 'hand-moved', 'two-in-one-block'];
+const MAY_TOUCH: readonly IdentityFault[] = [
+  'lost-cars',
+  'hand-moved',
+  'two-in-one-block',
+  'coupled',
+];
 
 const WORDS: Record<IdentityFault, string> = {
   'lost-cars': 'cars that come off are found, lifted off, and the line is free again',
@@ -14,6 +19,7 @@ const WORDS: Record<IdentityFault, string> = {
   misread: 'a decoder read where it is not moves no train in the books',
   'hand-moved': 'a train lifted and set down elsewhere is missed, found and put right',
   'two-in-one-block': 'two trains in one block are told apart',
+  coupled: 'a train hung on behind another is missed, taken off and put back',
   'bus-silence': 'a bus that falls silent stops every train, and every place is asked again',
 };
 

@@ -70,6 +70,11 @@ export const IDENTITY_FAULTS = {
     const [train, other] = distinctPair(railway.stock.trains.length, chance);
     return [{ kind: 'hand-moved', at, train, to: storedPlaces[other]! }];
   },
+  /** Hung on behind another as soon as both stand at one of three moments. */
+  coupled: ({ stock }, at, chance) => {
+    const [train, other] = distinctPair(stock.trains.length, chance);
+    return [0, 20_000, 40_000].map((later) => ({ kind: 'coupled', at: at + later, train, other }));
+  },
   'bus-silence': ({ layout }, at, chance) => [
     {
       kind: 'bus-silence',

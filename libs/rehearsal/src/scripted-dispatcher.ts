@@ -79,6 +79,7 @@ export class ScriptedDispatcher {
   #answer(): boolean {
     const { world, state } = this.rehearsal;
     this.#liftLost();
+    if (this.#takeApart()) return true;
     for (const row of lineUpRows(world, state)) {
       if (row.status === 'ask' || row.status === 'missing' || row.status === 'mismatch') {
         this.#sayWhere(row.train);
@@ -92,6 +93,7 @@ export class ScriptedDispatcher {
   #seeToHalted(): void {
     const { state } = this.rehearsal;
     this.#liftLost();
+    if (this.#takeApart()) return;
     this.#clearBehind();
     this.#putBackStrays();
     state.trains.forEach(({ activity, identity }, train) => {
@@ -190,6 +192,20 @@ export class ScriptedDispatcher {
     for (const { train, leftBehind } of simulated.truth.trains()) {
       if (leftBehind) simulated.injectFault({ kind: 'cars-lifted', at: now, train });
     }
+  }
+
+  /**
+   * Takes off what hangs on another train, and sets it back where it is believed; beside the track where something else stands.
+   * Returns whether anything did.
+   */
+  #takeApart(): boolean {
+    const { simulated, now } = this.rehearsal;
+    const hung = simulated.truth.trains().flatMap(({ carries }) => carries ?? []);
+    for (const train of hung) {
+      if (this.#putBack(train)) continue;
+      simulated.injectFault({ kind: 'hand-moved', at: now, train, to: null });
+    }
+    return hung.length > 0;
   }
 
   /** Where a train has passed and nothing lies, the detector is what is wrong. */

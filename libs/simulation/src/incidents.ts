@@ -54,6 +54,8 @@ function touches(
     case 'cars-lifted':
     case 'hand-moved':
       return trains.includes(fault.train);
+    case 'coupled':
+      return trains.includes(fault.train) || trains.includes(fault.other);
     case 'stuck-drive':
       return fault.element === element;
     case 'power-loss':

@@ -168,7 +168,8 @@ function obey(simulation: Simulation, command: DeviceCommand): void {
       if (index === undefined) return;
       state.locomotives[index]!.command = { forward: command.forward, step: command.step };
       const { train } = world.locomotives[index]!;
-      for (const body of state.bodies) if (body.train === train) replan(simulation, body);
+      for (const body of state.bodies)
+        if (body.train === train || body.hung === train) replan(simulation, body);
       return;
     }
     case 'stop-all':

@@ -121,6 +121,8 @@ export interface Body {
   runaway: number | null;
   slipPermille: number;
   runOnPermille: number;
+  /** The body that hangs on behind it, whose length and stretches are part of its own; that one is not present then. */
+  hung: number | null;
   /** The fault by which it stands here, until it moves. */
   placedBy: number | null;
 }

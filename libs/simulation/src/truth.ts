@@ -27,6 +27,8 @@ export interface TruthTrain {
   /** The port that lies ahead of the front on its element. */
   readonly towards: string;
   readonly rear: TruthPlace;
+  /** The train that hangs on behind it, which is not there by itself then; null: none. */
+  readonly carries: TrainIndex | null;
   /** mm/s, positive front first. */
   readonly speed: number;
   /** mm/s² at this moment. */
@@ -113,6 +115,7 @@ function viewOf(simulation: Simulation, body: Body): TruthTrain {
       leg: rearmost.leg,
       offset: rearmost.along ? last.from : last.to,
     },
+    carries: body.hung,
     speed: speedAt(body.motion, now),
     acceleration: now < body.motion.until ? body.motion.acceleration : 0,
     stretches,

@@ -4,7 +4,7 @@ import { InvalidArgumentError } from 'commander';
 export type WrittenFault = Readonly<Record<string, unknown>>;
 
 const SHAPE = /^([a-z-]+)@(\d+)(?::(.+))?$/;
-const AT_ONCE = ['lost-cars', 'cars-lifted', 'hand-moved'];
+const AT_ONCE = ['lost-cars', 'cars-lifted', 'coupled', 'hand-moved'];
 const NUMBERS = ['duration', 'by', 'permille', 'speed', 'length'];
 
 /**

@@ -46,6 +46,7 @@ function faultSchema(layout: Layout, stock: Stock) {
     z.strictObject({ kind: z.literal('slip'), ...lasting, train, permille }),
     z.strictObject({ kind: z.literal('lost-cars'), at, train, length: z.int().min(1) }),
     z.strictObject({ kind: z.literal('cars-lifted'), at, train }),
+    z.strictObject({ kind: z.literal('coupled'), at, train, other: train }),
     z.strictObject({ kind: z.literal('hand-moved'), at, train, to: place.nullable() }),
     z.strictObject({ kind: z.literal('stuck-drive'), ...lasting, element }),
     z.strictObject({ kind: z.literal('power-loss'), ...lasting, district }),

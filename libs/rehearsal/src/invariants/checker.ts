@@ -242,14 +242,23 @@ export class InvariantChecker {
   /** Follows, for faults that are over, whether their trains have been stopped or doubted and then settled. */
   #followExcuses(): void {
     this.#rehearsal.simulated.truth.faults.forEach(({ fault, ended }, index) => {
-      if (!ended || !isExcuse(fault) || !('train' in fault)) return;
-      if (!this.#isSettled(fault.train)) this.#doubted.add(index);
-      else if (this.#doubted.has(index)) this.#settled.add(index);
+      if (!ended || !isExcuse(fault)) return;
+      const trains = trainsOf(fault);
+      if (!trains.every((train) => this.#isSettled(train))) this.#doubted.add(index);
+      else if (this.#doubted.has(index) && !this.#isCoupled(fault)) this.#settled.add(index);
     });
     for (const train of this.#pushed.keys()) {
       if (!this.#isSettled(train)) this.#pushedDoubted.add(train);
       else if (this.#pushedDoubted.delete(train)) this.#pushed.delete(train);
     }
+  }
+
+  /** Whether what was coupled still is: nobody who only looks at the train in front settles that. */
+  #isCoupled(fault: Fault): boolean {
+    return (
+      fault.kind === 'coupled' &&
+      this.#rehearsal.simulated.truth.train(fault.train)?.carries === fault.other
+    );
   }
 
   /** Whether nothing is open about a train's place: it is confirmed, not halted, and the session runs. */
@@ -274,4 +283,8 @@ export class InvariantChecker {
 }
 
 const excuses = (fault: Fault, train: number): boolean =>
-  isExcuse(fault) && 'train' in fault && fault.train === train;
+  isExcuse(fault) && trainsOf(fault).includes(train);
+
+/** The trains that a fault concerns. */
+const trainsOf = (fault: Fault): readonly number[] =>
+  fault.kind === 'coupled' ? [fault.train, fault.other] : 'train' in fault ? [fault.train] : [];

@@ -29,7 +29,7 @@ export interface Violation {
   readonly excuse: FaultKind | null;
 }
 
-const EXCUSING: readonly FaultKind[] = ['runaway', 'hand-moved', 'lost-cars', 'run-on'];
+const EXCUSING: readonly FaultKind[] = ['runaway', 'hand-moved', 'lost-cars', 'coupled', 'run-on'];
 
 /** Whether a fault can bring trains where no logic could keep them from: running on as far as declared is no excuse. */
 export const isExcuse = (fault: Fault): boolean =>

@@ -53,6 +53,8 @@ export type TrainFault =
   | (Scripted & { readonly kind: 'lost-cars'; readonly train: number; readonly length: number })
   /** The cars that it left behind are lifted off the layout by hand. */
   | (Scripted & { readonly kind: 'cars-lifted'; readonly train: number })
+  /** Another train is hung on behind it by hand while both stand; what is moved by hand is taken off first. */
+  | (Scripted & { readonly kind: 'coupled'; readonly train: number; readonly other: number })
   /** Lifted by hand and set down in a block, at its stop mark; null: taken off the layout. */
   | (Scripted & {
       readonly kind: 'hand-moved';

@@ -1,6 +1,7 @@
 import { push } from '../event-queue.js';
 import { forkStream } from '../random.js';
 import type { Body, Simulation } from '../state.js';
+import { carrierOf, couple, part } from '../train/coupling.js';
 import { replan } from '../train/plan.js';
 import { leaveCars, lift, setDown } from '../train/placing.js';
 import { reviveBus, silenceBus } from '../wayside/buses.js';
@@ -82,6 +83,7 @@ function apply(simulation: Simulation, index: number, fault: Fault, change: 1 | 
     case 'slip':
     case 'lost-cars':
     case 'cars-lifted':
+    case 'coupled':
     case 'hand-moved':
       applyToTrain(simulation, index, fault, change);
       return;
@@ -136,7 +138,11 @@ function applyToTrain(
         if (each.leftBehind && each.train === fault.train) lift(simulation, each);
       }
       return;
+    case 'coupled':
+      couple(simulation, body, simulation.state.bodies[fault.other]!, index);
+      return;
     case 'hand-moved':
+      part(simulation, carrierOf(simulation, body) ?? body, index);
       lift(simulation, body);
       if (fault.to === null) return;
       body.placedBy = index;
@@ -168,6 +174,8 @@ function checkTarget({ state, world }: Simulation, fault: Fault): void {
       case 'power-loss':
       case 'short':
         return state.districts[fault.district] !== undefined;
+      case 'coupled':
+        return [fault.train, fault.other].every((train) => stock.trains[train] !== undefined);
       default:
         return stock.trains[fault.train] !== undefined;
     }

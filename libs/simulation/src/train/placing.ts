@@ -33,6 +33,7 @@ export function createBody(world: World, train: number): Body {
     runaway: null,
     slipPermille: 1000,
     runOnPermille: 1000,
+    hung: null,
     placedBy: null,
   };
 }
@@ -85,11 +86,11 @@ export function lift(simulation: Simulation, body: Body): void {
   body.plan += 1;
 }
 
-/** The last `length` mm of a body come off and stand. Nothing comes off a body that isn't longer. */
+/** The last `length` mm of a body come off and stand. Nothing comes off a body that isn't longer, or behind which another hangs. */
 export function leaveCars(simulation: Simulation, body: Body, length: number, fault: number): void {
   const { state, world } = simulation;
   const kept = body.length - length;
-  if (!body.present || length <= 0 || kept <= 0) return;
+  if (!body.present || body.hung !== null || length <= 0 || kept <= 0) return;
   const train = world.stock.trains[body.train]!;
   const first = firstLocomotiveOf(world, body.train);
   const front = frontAt(body.motion, state.now);
@@ -133,7 +134,8 @@ function feedingDistrict(simulation: Simulation, body: Body): number {
   return 0;
 }
 
-function findOverlaps(simulation: Simulation, body: Body): void {
+/** Bodies that come to touch where one is set down. */
+export function findOverlaps(simulation: Simulation, body: Body): void {
   const { state, world } = simulation;
   for (const index of body.ways) {
     const { element, leg } = world.track.ways[index]!;

@@ -1,0 +1,94 @@
+import type { Body, Simulation, Stretch } from '../state.js';
+import { oppositeWay } from '../track/ways.js';
+import { chooseWay } from '../wayside/drives.js';
+import { locatePoints, trimWays } from './body.js';
+import { coverAll } from './coverage.js';
+import { frontAt, speedAt, steady } from './motion.js';
+import { findOverlaps, lift } from './placing.js';
+import { replan } from './plan.js';
+
+/**
+ * Hangs a train on behind another by hand, front towards it: from then on one body, driven by the foremost. Nothing happens where one of
+ * them moves, is not on the layout or is coupled already, or where the track behind has no room.
+ */
+export function couple(simulation: Simulation, body: Body, other: Body, fault: number): void {
+  const { now } = simulation.state;
+  const isFree = (it: Body): boolean =>
+    it.present && speedAt(it.motion, now) === 0 && carrierOf(simulation, it) === null;
+  if (body === other || body.hung !== null || other.hung !== null) return;
+  if (!isFree(body) || !isFree(other)) return;
+  const front = frontAt(body.motion, now);
+  const length = body.length + other.length;
+  const path = pathBack(simulation, body, front - length);
+  if (path === null) return;
+  lift(simulation, other);
+  coverAll(simulation, body, -1);
+  body.ways.splice(0, body.ways.length, ...path.ways);
+  body.starts.splice(0, body.starts.length, ...path.starts);
+  body.stretches = [
+    whole(length),
+    ...body.stretches.slice(1),
+    ...other.stretches
+      .slice(1)
+      .map((it) => ({ ...it, from: it.from + body.length, to: it.to + body.length })),
+  ];
+  body.length = length;
+  body.hung = other.id;
+  body.placedBy = fault;
+  standAt(simulation, body, front);
+  findOverlaps(simulation, body);
+  replan(simulation, body);
+}
+
+/** Takes apart by hand what hangs together; what hung behind stands where it is. */
+export function part(simulation: Simulation, body: Body, fault: number): void {
+  const { state } = simulation;
+  if (body.hung === null) return;
+  const other = state.bodies[body.hung]!;
+  const front = frontAt(body.motion, state.now);
+  const kept = body.length - other.length;
+  coverAll(simulation, body, -1);
+  other.ways.push(...body.ways);
+  other.starts.push(...body.starts);
+  other.motion = steady(state.now, front - kept, 0);
+  other.district = body.district;
+  other.present = true;
+  other.placedBy = fault;
+  body.stretches = [whole(kept), ...body.stretches.slice(1).filter(({ to }) => to <= kept)];
+  body.length = kept;
+  body.hung = null;
+  standAt(simulation, body, front);
+  standAt(simulation, other, front - kept);
+  replan(simulation, body);
+  replan(simulation, other);
+}
+
+/** The body behind which this one hangs, or null. */
+export const carrierOf = ({ state }: Simulation, body: Body): Body | null =>
+  state.bodies.find(({ hung }) => hung === body.id) ?? null;
+
+const whole = (length: number): Stretch => ({ kind: 'whole', from: 0, to: length, locomotive: -1 });
+
+function standAt(simulation: Simulation, body: Body, front: number): void {
+  locatePoints(simulation, body, front);
+  trimWays(body);
+  coverAll(simulation, body, 1);
+}
+
+/** A body's path, gone on behind it as the drives lie until it reaches back to `rear`; null where the track ends before. */
+function pathBack(
+  simulation: Simulation,
+  body: Body,
+  rear: number,
+): { readonly ways: readonly number[]; readonly starts: readonly number[] } | null {
+  const ways = [...body.ways];
+  const starts = [...body.starts];
+  while (rear < starts[0]!) {
+    const exit = simulation.world.track.ways[oppositeWay(ways[0]!)]!.next;
+    if (exit === null) return null;
+    const behind = chooseWay(simulation, exit).way;
+    starts.unshift(starts[0]! - behind.length);
+    ways.unshift(oppositeWay(behind.index));
+  }
+  return { ways, starts };
+}

@@ -21,6 +21,8 @@ const NAME = 'scripted dispatcher';
  */
 export class ScriptedDispatcher {
   #since: number | null = null;
+  /** Trains that were taken off another and lie beside the track. */
+  readonly #beside: number[] = [];
 
   constructor(readonly rehearsal: Rehearsal) {}
 
@@ -195,17 +197,17 @@ export class ScriptedDispatcher {
   }
 
   /**
-   * Takes off what hangs on another train, and sets it back where it is believed; beside the track where something else stands.
-   * Returns whether anything did.
+   * Takes off what hangs on another train, and with the next look sets it back where it is believed, if nothing else stands there.
+   * Returns whether anything was done.
    */
   #takeApart(): boolean {
     const { simulated, now } = this.rehearsal;
     const hung = simulated.truth.trains().flatMap(({ carries }) => carries ?? []);
-    for (const train of hung) {
-      if (this.#putBack(train)) continue;
+    for (const train of hung)
       simulated.injectFault({ kind: 'hand-moved', at: now, train, to: null });
-    }
-    return hung.length > 0;
+    if (hung.length === 0) return this.#beside.splice(0).some((train) => this.#putBack(train));
+    this.#beside.push(...hung);
+    return true;
   }
 
   /** Where a train has passed and nothing lies, the detector is what is wrong. */

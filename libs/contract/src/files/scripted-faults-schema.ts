@@ -46,7 +46,9 @@ function faultSchema(layout: Layout, stock: Stock) {
     z.strictObject({ kind: z.literal('slip'), ...lasting, train, permille }),
     z.strictObject({ kind: z.literal('lost-cars'), at, train, length: z.int().min(1) }),
     z.strictObject({ kind: z.literal('cars-lifted'), at, train }),
-    z.strictObject({ kind: z.literal('coupled'), at, train, other: train }),
+    z
+      .strictObject({ kind: z.literal('coupled'), at, train, other: train })
+      .refine((fault) => fault.train !== fault.other, 'a train can’t be hung on behind itself'),
     z.strictObject({ kind: z.literal('hand-moved'), at, train, to: place.nullable() }),
     z.strictObject({ kind: z.literal('stuck-drive'), ...lasting, element }),
     z.strictObject({ kind: z.literal('power-loss'), ...lasting, district }),

@@ -42,6 +42,8 @@ export class InvariantChecker {
   /** By fault: its train has been stopped or doubted since, and settled after that. */
   readonly #doubted = new Set<number>();
   readonly #settled = new Set<number>();
+  /** Faults that did hang a train on behind another. */
+  readonly #coupled = new Set<number>();
 
   constructor(rehearsal: Rehearsal) {
     this.#rehearsal = rehearsal;
@@ -60,6 +62,7 @@ export class InvariantChecker {
   #check(input: Input, { effects, changes }: StepResult): void {
     const { state } = this.#rehearsal;
     this.#misled.follow(changes.trains);
+    this.#followCouplings();
     this.#checkIncidents();
     this.#followExcuses();
     for (const train of changes.trains) {
@@ -230,6 +233,7 @@ export class InvariantChecker {
     const at = faults.findIndex(
       ({ fault, active, ended }, index) =>
         excuses(fault, train) &&
+        (fault.kind !== 'coupled' || this.#coupled.has(index)) &&
         (active || (ended && !(this.#settled.has(index) && this.#isSettled(train)))),
     );
     return (
@@ -237,6 +241,13 @@ export class InvariantChecker {
       this.#pushed.get(train) ??
       (this.#misled.has(train) ? 'dropout' : null)
     );
+  }
+
+  /** A coupling that came to nothing excuses nothing. */
+  #followCouplings(): void {
+    this.#rehearsal.simulated.truth.faults.forEach(({ fault }, index) => {
+      if (this.#isCoupled(fault)) this.#coupled.add(index);
+    });
   }
 
   /** Follows, for faults that are over, whether their trains have been stopped or doubted and then settled. */
@@ -253,7 +264,7 @@ export class InvariantChecker {
     }
   }
 
-  /** Whether what was coupled still is: nobody who only looks at the train in front settles that. */
+  /** Whether what was to be coupled is: nobody who only looks at the train in front settles that. */
   #isCoupled(fault: Fault): boolean {
     return (
       fault.kind === 'coupled' &&
@@ -265,7 +276,10 @@ export class InvariantChecker {
   #isSettled(train: number): boolean {
     const { session, trains } = this.#rehearsal.state;
     const { activity, confirmed } = trains[train]!;
-    return session.phase.kind === 'running' && confirmed && activity.kind !== 'halted';
+    const isAway =
+      activity.kind === 'absent' && this.#rehearsal.simulated.truth.train(train) === null;
+    const isPlaced = isAway || (confirmed && activity.kind !== 'halted');
+    return session.phase.kind === 'running' && isPlaced;
   }
 
   #note(invariant: InvariantNumber, text: string, excuse: FaultKind | null): void {

@@ -1,7 +1,8 @@
 import { compileLayout, compileStock } from '@blockbell/railway';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { circle } from '../test-support/layouts.js';
+import { circle, passingLoop } from '../test-support/layouts.js';
+import { resumeSimulatedLayout } from '../simulated-layout.js';
 import { openRig, placeOf } from '../test-support/rig.js';
 import { locomotive, stockOf, train } from '../test-support/stock.js';
 import type { Fault } from './fault.js';
@@ -29,6 +30,17 @@ const occupied = ({ simulated }: Rig): readonly string[] =>
   round.sections.flatMap(({ file: { id } }, index) =>
     simulated.truth.section(index).occupied ? [id] : [],
   );
+
+/** Nothing stands anywhere, and nothing is left of what stood. */
+function expectBare(rig: Rig): void {
+  const { state, truth } = rig.simulated;
+  expect(truth.trains()).toEqual([]);
+  expect(state.sections.map(({ axles, locomotives }) => [axles, locomotives.length])).toEqual(
+    state.sections.map(() => [0, 0]),
+  );
+  expect(state.holders.flat()).toEqual([]);
+  expect(state.contacts).toEqual([]);
+}
 
 describe('a train hung on behind another', () => {
   it('is one with it: as long as both, with both decoders, and where the other stood is free', () => {
@@ -86,10 +98,136 @@ describe('a train hung on behind another', () => {
         rig.simulated.injectFault({ kind: 'hand-moved', train: one, to: null, at });
         rig.simulated.injectFault({ kind: 'hand-moved', train: two, to: null, at: at + 1 });
         rig.until(at + 2);
-        expect(occupied(rig)).toEqual([]);
-        expect(rig.simulated.truth.trains()).toEqual([]);
+        expectBare(rig);
       }),
       { numRuns: 60 },
     );
+  });
+
+  it('leaves nothing behind on turnouts either', () => {
+    const layout = compileLayout(passingLoop());
+    fc.assert(
+      fc.property(fc.integer({ min: 3000, max: 40_000 }), (at) => {
+        const rig = openRig({
+          layout,
+          stock,
+          places: [['west', 'b'], null],
+          faults: [
+            { kind: 'hand-moved', train: 1, to: placeOf(layout, ['east', 'a']), at: 300 },
+            coupled(1000),
+          ],
+        });
+        rig.until(2000);
+        expect(rig.simulated.truth.train(0)!.carries).toBe(1);
+        rig.run(1, 50);
+        rig.until(at);
+        for (const train of [1, 0])
+          rig.simulated.injectFault({ kind: 'hand-moved', train, to: null, at });
+        rig.until(at + 2);
+        expectBare(rig);
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  it.each([
+    ['there', true],
+    ['not there', false],
+  ])('is not hung on over a third that stands behind (%s)', (_, isThere) => {
+    const long = compileStock(
+      stockOf(
+        [train(1, [{ car: 'coach', count: 7 }]), train(2), train(3)],
+        [locomotive(1), locomotive(2), locomotive(3)],
+      ),
+    );
+    const rig = openRig({
+      layout: round,
+      stock: long,
+      places: [['north', 'b'], ['south', 'a'], isThere ? ['west', 'a'] : null],
+      faults: [coupled(1000)],
+    });
+    rig.until(2000);
+    expect(rig.simulated.truth.train(0)!.carries).toBe(isThere ? null : 1);
+    expect(rig.simulated.truth.train(1) === null).toBe(!isThere);
+    expect(rig.incidents()).toEqual([]);
+  });
+
+  it('is let go of by what struck it, once it is lifted', () => {
+    const third = compileStock(
+      stockOf(
+        [train(1, [{ car: 'coach', count: 2 }]), train(2), train(3)],
+        [locomotive(1), locomotive(2), locomotive(3)],
+      ),
+    );
+    const rig = openRig({
+      layout: round,
+      stock: third,
+      places: [
+        ['north', 'b'],
+        ['south', 'a'],
+        ['south', 'b'],
+      ],
+      faults: [
+        { kind: 'hand-moved', train: 2, to: null, at: 200 },
+        coupled(1000),
+        { kind: 'hand-moved', train: 2, to: placeOf(round, ['west', 'b']), at: 2000 },
+      ],
+    });
+    rig.until(3000);
+    rig.run(3, 50);
+    rig.until(20_000);
+    expect(rig.incidents()).toEqual(['contact']);
+    rig.run(3, 0);
+    rig.simulated.injectFault({ kind: 'hand-moved', train: 1, to: null, at: 20_000 });
+    rig.until(21_000);
+    expect(rig.simulated.state.contacts).toEqual([]);
+    rig.run(1, 50, false);
+    rig.until(23_000);
+    expect(rig.simulated.truth.train(0)!.speed).toBeLessThan(0);
+  });
+
+  it('is read with the end that its front looks to', () => {
+    const file = circle();
+    const telling = compileLayout({
+      ...file,
+      detectorTypes: file.detectorTypes.map((type) => ({
+        ...type,
+        readsAtOnce: 4,
+        reportsOrientation: true,
+      })),
+    });
+    const rig = openRig({
+      layout: telling,
+      stock,
+      places: [
+        ['north', 'b'],
+        ['south', 'a'],
+      ],
+      faults: [coupled(2000)],
+    });
+    const facing = (): unknown =>
+      rig
+        .events('report')
+        .flatMap(({ decoders }) => decoders.filter(({ number }) => number === 2))
+        .at(-1)?.facing;
+    rig.until(1900);
+    expect(facing()).toBe('a');
+    rig.until(4000);
+    expect(facing()).toBe('b');
+  });
+
+  it('goes on the same from a copy of the state', () => {
+    const rig = open([coupled(2000)]);
+    rig.until(3000);
+    rig.run(1, 50);
+    const copy = resumeSimulatedLayout(
+      { layout: round, stock, seed: 1 },
+      structuredClone(rig.simulated.state),
+    );
+    const back = { kind: 'hand-moved', train: 1, to: placeOf(round, ['south', 'a']) } as const;
+    for (const each of [rig.simulated, copy]) each.injectFault({ ...back, at: 9000 });
+    rig.until(20_000);
+    copy.advance(20_000);
+    expect(copy.state).toEqual(rig.simulated.state);
   });
 });

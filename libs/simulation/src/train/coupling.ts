@@ -4,12 +4,13 @@ import { chooseWay } from '../wayside/drives.js';
 import { locatePoints, trimWays } from './body.js';
 import { coverAll } from './coverage.js';
 import { frontAt, speedAt, steady } from './motion.js';
-import { findOverlaps, lift } from './placing.js';
+import { lift } from './placing.js';
 import { replan } from './plan.js';
+import { gapOn, TOUCHING } from './schedule.js';
 
 /**
  * Hangs a train on behind another by hand, front towards it: from then on one body, driven by the foremost. Nothing happens where one of
- * them moves, is not on the layout or is coupled already, or where the track behind has no room.
+ * them moves, is not on the layout or is coupled already, or where anything else stands on the elements that it would reach over, or track ends.
  */
 export function couple(simulation: Simulation, body: Body, other: Body, fault: number): void {
   const { now } = simulation.state;
@@ -19,7 +20,7 @@ export function couple(simulation: Simulation, body: Body, other: Body, fault: n
   if (!isFree(body) || !isFree(other)) return;
   const front = frontAt(body.motion, now);
   const length = body.length + other.length;
-  const path = pathBack(simulation, body, front - length);
+  const path = pathBack(simulation, body, front - length, other);
   if (path === null) return;
   lift(simulation, other);
   coverAll(simulation, body, -1);
@@ -36,7 +37,6 @@ export function couple(simulation: Simulation, body: Body, other: Body, fault: n
   body.hung = other.id;
   body.placedBy = fault;
   standAt(simulation, body, front);
-  findOverlaps(simulation, body);
   replan(simulation, body);
 }
 
@@ -59,6 +59,7 @@ export function part(simulation: Simulation, body: Body, fault: number): void {
   body.hung = null;
   standAt(simulation, body, front);
   standAt(simulation, other, front - kept);
+  shareContacts(simulation, body, other);
   replan(simulation, body);
   replan(simulation, other);
 }
@@ -75,20 +76,47 @@ function standAt(simulation: Simulation, body: Body, front: number): void {
   coverAll(simulation, body, 1);
 }
 
-/** A body's path, gone on behind it as the drives lie until it reaches back to `rear`; null where the track ends before. */
+/** What touches the part that was hung on touches that from now on. */
+function shareContacts(simulation: Simulation, body: Body, other: Body): void {
+  const { bodies, contacts } = simulation.state;
+  contacts.forEach((contact, place) => {
+    const isFirst = contact.body === body.id;
+    const third = bodies[isFirst ? contact.other : contact.body];
+    if ((!isFirst && contact.other !== body.id) || third === undefined) return;
+    if (isTouching(simulation, body, third) || !isTouching(simulation, other, third)) return;
+    contacts[place] = { ...contact, [isFirst ? 'body' : 'other']: other.id };
+  });
+}
+
+const isTouching = (simulation: Simulation, body: Body, other: Body): boolean =>
+  body.ways.some((way) => {
+    const found = gapOn(simulation, body, other, way);
+    return found !== null && found.gap <= TOUCHING;
+  });
+
+/** A body's path, gone on behind it as the drives lie until it reaches back to `rear`; null where track ends before, or where more than `other` stands. */
 function pathBack(
   simulation: Simulation,
   body: Body,
   rear: number,
+  other: Body,
 ): { readonly ways: readonly number[]; readonly starts: readonly number[] } | null {
   const ways = [...body.ways];
   const starts = [...body.starts];
+  const isFree = (way: number): boolean => {
+    const { element } = simulation.world.track.ways[way]!;
+    return simulation.state.holders[element]!.every(
+      (it) => it.body === other.id || (it.body === body.id && way === body.ways[0]),
+    );
+  };
+  if (!isFree(ways[0]!)) return null;
   while (rear < starts[0]!) {
     const exit = simulation.world.track.ways[oppositeWay(ways[0]!)]!.next;
     if (exit === null) return null;
     const behind = chooseWay(simulation, exit).way;
     starts.unshift(starts[0]! - behind.length);
     ways.unshift(oppositeWay(behind.index));
+    if (!isFree(ways[0]!)) return null;
   }
   return { ways, starts };
 }

@@ -134,8 +134,7 @@ function feedingDistrict(simulation: Simulation, body: Body): number {
   return 0;
 }
 
-/** Bodies that come to touch where one is set down. */
-export function findOverlaps(simulation: Simulation, body: Body): void {
+function findOverlaps(simulation: Simulation, body: Body): void {
   const { state, world } = simulation;
   for (const index of body.ways) {
     const { element, leg } = world.track.ways[index]!;

@@ -43,8 +43,6 @@ export function stopDead(simulation: Simulation, body: Body): void {
   replan(simulation, body);
 }
 
-/** The bodies of a train: itself, and its cars that were left behind. */
-
 /** The locomotive whose commands the body follows: the first, from the front, that was given one. */
 export function leadOf({ state }: Simulation, body: Body): number | null {
   let first: number | null = null;

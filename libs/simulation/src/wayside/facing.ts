@@ -9,12 +9,9 @@ export function facingIn(
 ): 'a' | 'b' | null {
   const { state, world } = simulation;
   const { elements } = world.layout.sections[section]!;
-  const { train, facingForward } = world.locomotives[locomotive]!;
+  const { facingForward } = world.locomotives[locomotive]!;
   const body = state.bodies.find(
-    (it) =>
-      it.train === train &&
-      it.present &&
-      it.stretches.some((stretch) => stretch.locomotive === locomotive),
+    (it) => it.present && it.stretches.some((stretch) => stretch.locomotive === locomotive),
   );
   if (body === undefined) return null;
   for (let step = 0; step < body.ways.length; step += 1) {

@@ -8,8 +8,8 @@ const shared = {
   ssr: { resolve: { conditions: ['source'] } },
 };
 
-/** More than there are processors where the project's own checks run: the browser tests wait for half of their time. */
-const WORKERS = 3;
+/** As many as there are processors where the project's own checks run: a browser keeps one busy. */
+const WORKERS = 2;
 
 /** Tests that put something of their own in the place of a module: each of their files needs modules of its own. */
 const MOCKING = [

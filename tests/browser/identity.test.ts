@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { askLineUp, confirmAndStart, look } from '../support/drive-session.mjs';
+import { askLineUp, confirmAndStart, look, setPace } from '../support/drive-session.mjs';
 import { expectMoved } from './support/expectations.js';
 import { useFault } from './support/scripted-faults.js';
 import { useStage } from './support/stage.js';
@@ -15,7 +15,7 @@ const stage = useStage({ BLOCKBELL_FAULTS: faults, BLOCKBELL_EXAMPLE: 'passing-l
 
 const strangers = async () => (await look(stage.server.address)).rows.strangers ?? [];
 
-test('a ghost is shown with its evidence and candidates; its reset asks first, is logged, and trains go on', async () => {
+test('a ghost is shown with its evidence and candidates; its reset asks first, is logged, and a train arrives over it', async () => {
   await askLineUp(stage.server.address);
   await expect.poll(strangers).toHaveLength(1);
   const board = await stage.board();
@@ -51,4 +51,6 @@ test('a ghost is shown with its evidence and candidates; its reset asks first, i
   const places = await board.places();
   await confirmAndStart(stage.server.address, 20);
   await expectMoved(board, places, 1);
+  await setPace(stage.server.address, 60);
+  await expect.poll(() => board.log.textContent()).toContain('3 arrived at Highmarsh.');
 });

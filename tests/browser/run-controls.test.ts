@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { generateRailway } from '@blockbell/simulation';
 import { expect, test } from 'vitest';
-import { beginSession, setPace } from '../support/drive-session.mjs';
+import { beginSession } from '../support/drive-session.mjs';
 import { keyboard, mouse } from './support/hands.js';
 import { RUN_CONTROLS, unknownAmong } from './support/run-controls.js';
 import { roundOfPictures, roundOfTrack, roundOfTrain } from './support/run-round-inspector.js';
@@ -52,7 +52,6 @@ test.each(WAYS)('every control by $with, $at, $in, $on: driven, and none unknown
   };
   await roundOfHeader(round);
   await roundOfLineUp(round);
-  await setPace(address, 1);
   await roundOfSession(round);
   await roundOfPictures(round);
   await roundOfTrain(round);

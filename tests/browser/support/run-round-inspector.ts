@@ -140,7 +140,12 @@ export async function roundOfTrain(round: Round): Promise<void> {
   ] as const;
   for (const [group, give, list, press] of wishes) {
     const wish = panel.getByRole('group', { name: group, exact: true });
-    if ((await wish.count()) === 0) continue;
+    // What is to come of a train is told a moment after its place; some have no choice left.
+    const isOffered = await wish.waitFor({ timeout: 20_000 }).then(
+      () => true,
+      () => false,
+    );
+    if (!isOffered) continue;
     await hands.chooseLast(wish.getByRole('combobox'));
     const before = JSON.stringify((await now()).wishes);
     await tryIt(
@@ -194,7 +199,14 @@ export async function roundOfTrack(round: Round): Promise<void> {
     ({ kind, index, id }) => kind === 'block' && !taken.has(index) && !labels.includes(id),
   )!;
   const find = board.page.getByRole('combobox', { name: /^Find a train, block or turnout/ });
-  await hands.write(find, free.id);
+  await hands.write(find, 'Nowhere');
+  await board.notice.first().waitFor();
+  await note(round);
+  await hands.press(button(board.notice, 'Close this message'));
+  await board.notice.first().waitFor({ state: 'detached' });
+  did(round, 'close a message');
+  await hands.type(find, free.id);
+  await board.page.keyboard.press('Enter');
   const panel = board.page.getByRole('region', { name: 'Chosen track' });
   await panel.waitFor();
   await note(round);

@@ -1,6 +1,6 @@
 import type { Locator } from 'playwright-core';
 import { expect } from 'vitest';
-import { look } from '../../support/drive-session.mjs';
+import { look, setPace } from '../../support/drive-session.mjs';
 import type { BoardPage } from './board-page.js';
 import { expectPhase, expectPhaseAfter } from './expectations.js';
 import { keyboard, type Hands } from './hands.js';
@@ -144,6 +144,8 @@ export async function roundOfLineUp(round: Round): Promise<void> {
       return confirm.count();
     })
     .toBe(0);
+  // Were time to run fast from the start on, a busy machine would find the trains' work done.
+  await setPace(address, 1);
   await expect
     .poll(async () => {
       const start = board.control('Start');

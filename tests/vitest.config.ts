@@ -61,8 +61,6 @@ export default defineConfig({
           testTimeout: 240_000,
           hookTimeout: 240_000,
           expect: { poll: { timeout: 60_000, interval: 100 } },
-          // A busy machine can make a page late. What passes only when tried again is told at the end of the run.
-          retry: 1,
           maxWorkers: WORKERS,
           isolate: false,
         },

@@ -2,6 +2,7 @@ import { beforeEach, expect, test } from 'vitest';
 import { beginSession, look, runSession, setPace } from '../support/drive-session.mjs';
 import type { BoardPage } from './support/board-page.js';
 import { expectPhase } from './support/expectations.js';
+import { keyboard } from './support/hands.js';
 import { filesOf } from './support/session-files.js';
 import { useStage } from './support/stage.js';
 
@@ -153,8 +154,7 @@ test('a train is sent into another track after its effect was shown, and arrives
   const wanted = offered.filter((text) => text.includes(` at ${station}, `)).at(-1)!;
   const [, track] = /^(.+) at /.exec(wanted.trim())!;
 
-  await tracks.focus();
-  await board.page.keyboard.type(wanted.trim());
+  await keyboard.choose(tracks, wanted.trim());
   await into.getByRole('button', { name: /^Show the effect of sending 64 into / }).press('Enter');
   await into.getByText(/^Of \d+ arrivals? until/).waitFor();
   const wishes = async () => (await now()).wishes?.tracks ?? [];

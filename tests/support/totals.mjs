@@ -16,18 +16,3 @@ export function totals(report) {
   }
   return { passed, failed };
 }
-
-/**
- * The tests that failed and then passed when they were tried once more, each with what went wrong at first: they
- * count as passed, and are to be looked into.
- *
- * @param {{ testResults: readonly { name: string, assertionResults: readonly { status: string, fullName: string, failureMessages?: readonly string[] }[] }[] }} report
- */
-export const secondTries = (report) =>
-  report.testResults.flatMap(({ name, assertionResults }) =>
-    assertionResults.flatMap(({ status, fullName, failureMessages = [] }) =>
-      status === 'passed' && failureMessages.length > 0
-        ? [`${name}, “${fullName}”: ${failureMessages[0]}`]
-        : [],
-    ),
-  );

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { secondTries, totals } from './totals.mjs';
+import { totals } from './totals.mjs';
 
 const file = (status: string, ...tests: string[]) => ({
   status,
@@ -21,24 +21,5 @@ describe('the totals of a test run', () => {
       passed: 1,
       failed: 1,
     });
-  });
-});
-
-describe('the tests that passed only at the second try', () => {
-  const result = (fullName: string, status: string, ...failureMessages: string[]) => ({
-    status,
-    fullName,
-    failureMessages,
-  });
-
-  it('are told with their file and what went wrong at first', () => {
-    const assertionResults = [
-      result('steady', 'passed'),
-      result('shaky', 'passed', 'no such button'),
-      result('broken', 'failed', 'no such list', 'no such list'),
-    ];
-    expect(secondTries({ testResults: [{ name: 'board.test.ts', assertionResults }] })).toEqual([
-      'board.test.ts, “shaky”: no such button',
-    ]);
   });
 });

@@ -272,7 +272,7 @@ export class InvariantChecker {
     );
   }
 
-  /** Whether nothing is open about a train's place: it is confirmed, not halted, and the session runs. */
+  /** Whether nothing is open about a train's place: it is confirmed and not halted, or truly off the layout, and the session runs. */
   #isSettled(train: number): boolean {
     const { session, trains } = this.#rehearsal.state;
     const { activity, confirmed } = trains[train]!;

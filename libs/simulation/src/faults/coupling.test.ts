@@ -12,6 +12,14 @@ const round = compileLayout(circle());
 const stock = compileStock(
   stockOf([train(1, [{ car: 'coach', count: 2 }]), train(2)], [locomotive(1), locomotive(2)]),
 );
+/** With T3, an engine as well, and as many coaches behind that of T1 as asked for. */
+const stockOfThree = (coaches: number) =>
+  compileStock(
+    stockOf(
+      [train(1, [{ car: 'coach', count: coaches }]), train(2), train(3)],
+      [locomotive(1), locomotive(2), locomotive(3)],
+    ),
+  );
 const coupled = (at: number): Fault => ({ kind: 'coupled', train: 0, other: 1, at });
 const open = (faults: readonly Fault[]) =>
   openRig({
@@ -134,15 +142,9 @@ describe('a train hung on behind another', () => {
     ['there', true],
     ['not there', false],
   ])('is not hung on over a third that stands behind (%s)', (_, isThere) => {
-    const long = compileStock(
-      stockOf(
-        [train(1, [{ car: 'coach', count: 7 }]), train(2), train(3)],
-        [locomotive(1), locomotive(2), locomotive(3)],
-      ),
-    );
     const rig = openRig({
       layout: round,
-      stock: long,
+      stock: stockOfThree(7),
       places: [['north', 'b'], ['south', 'a'], isThere ? ['west', 'a'] : null],
       faults: [coupled(1000)],
     });
@@ -153,22 +155,11 @@ describe('a train hung on behind another', () => {
   });
 
   it('is let go of by what struck it, once it is lifted', () => {
-    const third = compileStock(
-      stockOf(
-        [train(1, [{ car: 'coach', count: 2 }]), train(2), train(3)],
-        [locomotive(1), locomotive(2), locomotive(3)],
-      ),
-    );
     const rig = openRig({
       layout: round,
-      stock: third,
-      places: [
-        ['north', 'b'],
-        ['south', 'a'],
-        ['south', 'b'],
-      ],
+      stock: stockOfThree(2),
+      places: [['north', 'b'], ['south', 'a'], null],
       faults: [
-        { kind: 'hand-moved', train: 2, to: null, at: 200 },
         coupled(1000),
         { kind: 'hand-moved', train: 2, to: placeOf(round, ['west', 'b']), at: 2000 },
       ],

@@ -1,10 +1,7 @@
 import type { Body, Simulation, Stretch } from '../state.js';
-import { oppositeWay } from '../track/ways.js';
-import { chooseWay } from '../wayside/drives.js';
-import { locatePoints, trimWays } from './body.js';
 import { coverAll } from './coverage.js';
 import { frontAt, speedAt, steady } from './motion.js';
-import { lift } from './placing.js';
+import { lift, reachBack, standAt } from './placing.js';
 import { replan } from './plan.js';
 import { gapOn, TOUCHING } from './schedule.js';
 
@@ -70,12 +67,6 @@ export const carrierOf = ({ state }: Simulation, body: Body): Body | null =>
 
 const whole = (length: number): Stretch => ({ kind: 'whole', from: 0, to: length, locomotive: -1 });
 
-function standAt(simulation: Simulation, body: Body, front: number): void {
-  locatePoints(simulation, body, front);
-  trimWays(body);
-  coverAll(simulation, body, 1);
-}
-
 /** What touches the part that was hung on touches that from now on. */
 function shareContacts(simulation: Simulation, body: Body, other: Body): void {
   const { bodies, contacts } = simulation.state;
@@ -111,12 +102,7 @@ function pathBack(
   };
   if (!isFree(ways[0]!)) return null;
   while (rear < starts[0]!) {
-    const exit = simulation.world.track.ways[oppositeWay(ways[0]!)]!.next;
-    if (exit === null) return null;
-    const behind = chooseWay(simulation, exit).way;
-    starts.unshift(starts[0]! - behind.length);
-    ways.unshift(oppositeWay(behind.index));
-    if (!isFree(ways[0]!)) return null;
+    if (!reachBack(simulation, { ways, starts }) || !isFree(ways[0]!)) return null;
   }
   return { ways, starts };
 }

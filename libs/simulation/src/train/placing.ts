@@ -48,14 +48,10 @@ export function setDown(simulation: Simulation, body: Body, heading: Heading): v
   body.starts.push(0);
   let front = block.length - block.stopMarks[(heading & 1) as 0 | 1];
   while (front - body.length < body.starts[0]!) {
-    const exit = world.track.ways[oppositeWay(body.ways[0]!)]!.next;
-    if (exit === null) {
+    if (!reachBack(simulation, body)) {
       front = body.starts[0]! + body.length;
       break;
     }
-    const behind = chooseWay(simulation, exit).way;
-    body.starts.unshift(body.starts[0]! - behind.length);
-    body.ways.unshift(oppositeWay(behind.index));
   }
   if (front > block.length) {
     throw new RangeError(`train ${body.train} does not fit at ${block.id}`);
@@ -68,6 +64,26 @@ export function setDown(simulation: Simulation, body: Body, heading: Heading): v
   coverAll(simulation, body, 1);
   findOverlaps(simulation, body);
   replan(simulation, body);
+}
+
+/** Goes on by one way behind a path, as the drives lie. False where the track ends. */
+export function reachBack(
+  simulation: Simulation,
+  { ways, starts }: { readonly ways: number[]; readonly starts: number[] },
+): boolean {
+  const exit = simulation.world.track.ways[oppositeWay(ways[0]!)]!.next;
+  if (exit === null) return false;
+  const behind = chooseWay(simulation, exit).way;
+  starts.unshift(starts[0]! - behind.length);
+  ways.unshift(oppositeWay(behind.index));
+  return true;
+}
+
+/** Has a body whose path is known cover what it stands on, its front at `front` mm of the path. */
+export function standAt(simulation: Simulation, body: Body, front: number): void {
+  locatePoints(simulation, body, front);
+  trimWays(body);
+  coverAll(simulation, body, 1);
 }
 
 /** Takes a body off the layout. */
@@ -111,14 +127,8 @@ export function leaveCars(simulation: Simulation, body: Body, length: number, fa
   body.length = kept;
   body.stretches = stretchesOf(train, first, 0, kept);
   state.bodies.push(cars);
-  for (const [part, place] of [
-    [body, front],
-    [cars, front - kept],
-  ] as const) {
-    locatePoints(simulation, part, place);
-    trimWays(part);
-    coverAll(simulation, part, 1);
-  }
+  standAt(simulation, body, front);
+  standAt(simulation, cars, front - kept);
   replan(simulation, body);
   replan(simulation, cars);
 }

@@ -1,0 +1,153 @@
+import {
+  deltaMessage,
+  recordingIndex,
+  recordingPart,
+  snapshotMessage,
+  type RecordingPart,
+} from '@blockbell/contract';
+import { isWorkDone, passSeconds, Rehearsal } from '@blockbell/rehearsal';
+import { join } from 'node:path';
+import { DataSource } from 'typeorm';
+import { expect, it } from 'vitest';
+import { mergeRows, replaceRows, type LiveRows } from '../../apps/board/src/live/live-rows.js';
+import { PartPlayer } from '../../apps/board/src/review/part-player.js';
+import { Timeline } from '../../apps/board/src/review/timeline.js';
+import { noRows } from '../../apps/board/src/testing/no-rows.js';
+import { FedSession } from '../../apps/cli/src/bench/fed-session.js';
+import { RecordingPiece } from '../../apps/server/src/recording/recording-piece.entity.js';
+import { RecordingStore } from '../../apps/server/src/recording/recording-store.js';
+import { SessionArchive } from '../../apps/server/src/recording/session-archive.js';
+import { SessionRecorder } from '../../apps/server/src/recording/session-recorder.js';
+import { databaseOptions } from '../../apps/server/src/storage/database.js';
+import { FileStore } from '../../apps/server/src/storage/file-store.js';
+import { JournalBatch } from '../../apps/server/src/storage/journal-batch.entity.js';
+import { JournalEntry } from '../../apps/server/src/storage/journal-entry.entity.js';
+import { JournalStore } from '../../apps/server/src/storage/journal-store.js';
+import { RunStore } from '../../apps/server/src/storage/run-store.js';
+import { SessionRun } from '../../apps/server/src/storage/session-run.entity.js';
+import { SessionSnapshot } from '../../apps/server/src/storage/session-snapshot.entity.js';
+import { SessionStore } from '../../apps/server/src/storage/session-store.js';
+import { StoredFile } from '../../apps/server/src/storage/stored-file.entity.js';
+import { StoredLineUp } from '../../apps/server/src/storage/stored-line-up.entity.js';
+import { StoredSession } from '../../apps/server/src/storage/stored-session.entity.js';
+import { temporaryFolder } from '../../apps/server/src/testing/temporary-folder.js';
+import { Chance } from '../support/chance.js';
+import { exampleRailway } from '../support/railways.js';
+
+const MOMENTS = 100;
+/** Physical ms between deltas: the server's ten a second at a pace of 20. */
+const LOOK = 2_000;
+const PACE = 20;
+
+/** What a board showed live at a moment, and until the next delta. */
+interface Seen {
+  readonly at: number;
+  readonly text: string;
+}
+
+/** Everything that a board knows, as text; rows by their numbers, not in the order in which they came. */
+function pictureOf({ session, lineUp, strangers, log, ...rows }: LiveRows): string {
+  const { sections, elements, signals, trains, alarms, runs } = rows;
+  const tables = [sections, elements, signals, trains, alarms, runs].map((table) =>
+    [...table.keys()].toSorted((p, q) => p - q).map((number) => table.get(number)),
+  );
+  return JSON.stringify([session, ...tables, lineUp, strangers, log]);
+}
+
+/** A message as it comes to a board. */
+const sent = (message: unknown): unknown => JSON.parse(JSON.stringify(message));
+
+/** A database of its own, in which a session without files stands. */
+async function openArchive(file: string) {
+  const database = await new DataSource(databaseOptions(file)).initialize();
+  const of = database.getRepository.bind(database);
+  const sessions = new SessionStore(of(StoredSession), of(StoredLineUp));
+  const files = new FileStore(of(StoredFile));
+  const store = new RecordingStore(of(RecordingPiece));
+  const archive = new SessionArchive(
+    sessions,
+    files,
+    store,
+    new RunStore(of(SessionRun), of(SessionSnapshot)),
+    new JournalStore(of(JournalBatch), of(JournalEntry)),
+  );
+  const hash = '0123456789abcdef';
+  await files.store({ hash, kind: 'layout', name: 'Demo', text: '{}' });
+  const { id } = await sessions.create({
+    name: 'Demo',
+    layoutHash: hash,
+    stockHash: hash,
+    timetableHash: hash,
+  });
+  return { database, archive, store, id };
+}
+
+/** Records the demo’s whole session while a board looks on; moments are kept by chance, each as likely as any other. */
+async function record(store: RecordingStore, session: number, chance: Chance): Promise<Seen[]> {
+  const fault = { kind: 'stall', at: 240_000, train: 0, duration: 60_000 } as const;
+  const rehearsal = new Rehearsal({ ...exampleRailway('demo'), seed: 1, faults: [fault] });
+  const fed = new FedSession(rehearsal.world, rehearsal.state, () => rehearsal.now, null);
+  rehearsal.observe((_, input, { effects, changes }) => fed.stepped(input, effects, changes));
+  const failed: string[] = [];
+  const recorder = new SessionRecorder({
+    sink: store,
+    observer: { recordingFailing: (why) => failed.push(why), recordingMended: () => {} },
+    session,
+    run: 1,
+    wall: () => rehearsal.now / PACE,
+  });
+  const live = noRows();
+  const snapshot = () => fed.feed.snapshot();
+  const kept: Seen[] = [];
+  let looks = 0;
+  fed.feed.takeDelta();
+  replaceRows(live, snapshotMessage.parse(sent(snapshot())));
+  for (const _ of passSeconds(rehearsal, Infinity)) {
+    if (isWorkDone(rehearsal.state)) rehearsal.command('test', { kind: 'end-session' });
+    if (rehearsal.now % LOOK !== 0) continue;
+    if (looks % 50 === 0) fed.feed.noteAllTrains();
+    const delta = fed.feed.takeDelta();
+    if (delta !== null) mergeRows(live, deltaMessage.parse(sent(delta)).rows);
+    recorder.tick(delta, snapshot);
+    const place = looks < MOMENTS ? looks : chance.below(looks + 1);
+    if (place < MOMENTS) kept[place] = { at: rehearsal.now, text: pictureOf(live) };
+    looks++;
+  }
+  expect(await recorder.close(fed.feed.takeDelta(), snapshot)).toBe(true);
+  expect(failed).toEqual([]);
+  expect(rehearsal.state.session.phase.kind).toBe('ended');
+  return kept;
+}
+
+it('at 100 random moments of the demo’s whole session, in any order, the picture is byte for byte that of the live board', async () => {
+  const folder = temporaryFolder();
+  const { database, archive, store, id } = await openArchive(join(folder.path, 'test.sqlite'));
+  try {
+    const chance = new Chance(6);
+    const seen = await record(store, id, chance);
+    const index = recordingIndex.parse(await archive.index(id));
+    const timeline = new Timeline(index);
+    const [span] = index.spans;
+    expect(index.spans).toHaveLength(1);
+    expect(index.parts.length).toBeGreaterThan(10);
+    expect(index.gaps).toEqual([]);
+    const fetched = new Map<number, RecordingPart>();
+    const rows = noRows();
+    const player = new PartPlayer(rows);
+    expect(seen).toHaveLength(MOMENTS);
+    expect(new Set(seen.map(({ text }) => text)).size).toBeGreaterThan(MOMENTS / 2);
+    for (const { at, text } of seen.toSorted(() => chance.pick([-1, 1]))) {
+      const within = Math.max(span!.from, at) + chance.below(LOOK);
+      const moment = timeline.momentAt(within - span!.from)!;
+      const part =
+        fetched.get(moment.part) ??
+        recordingPart.parse(JSON.parse(await archive.part(id, moment.part)));
+      fetched.set(moment.part, part);
+      player.show(part, moment.at);
+      expect(pictureOf(rows) === text, `at ${within} ms`).toBe(true);
+    }
+  } finally {
+    await database.destroy();
+    folder.remove();
+  }
+});

@@ -7,29 +7,15 @@ import {
 } from '@blockbell/contract';
 import { isWorkDone, passSeconds, Rehearsal } from '@blockbell/rehearsal';
 import { join } from 'node:path';
-import { DataSource } from 'typeorm';
 import { expect, it } from 'vitest';
 import { mergeRows, replaceRows, type LiveRows } from '../../apps/board/src/live/live-rows.js';
 import { PartPlayer } from '../../apps/board/src/review/part-player.js';
 import { Timeline } from '../../apps/board/src/review/timeline.js';
 import { noRows } from '../../apps/board/src/testing/no-rows.js';
 import { FedSession } from '../../apps/cli/src/bench/fed-session.js';
-import { RecordingPiece } from '../../apps/server/src/recording/recording-piece.entity.js';
-import { RecordingStore } from '../../apps/server/src/recording/recording-store.js';
-import { SessionArchive } from '../../apps/server/src/recording/session-archive.js';
+import type { RecordingStore } from '../../apps/server/src/recording/recording-store.js';
 import { SessionRecorder } from '../../apps/server/src/recording/session-recorder.js';
-import { databaseOptions } from '../../apps/server/src/storage/database.js';
-import { FileStore } from '../../apps/server/src/storage/file-store.js';
-import { JournalBatch } from '../../apps/server/src/storage/journal-batch.entity.js';
-import { JournalEntry } from '../../apps/server/src/storage/journal-entry.entity.js';
-import { JournalStore } from '../../apps/server/src/storage/journal-store.js';
-import { RunStore } from '../../apps/server/src/storage/run-store.js';
-import { SessionRun } from '../../apps/server/src/storage/session-run.entity.js';
-import { SessionSnapshot } from '../../apps/server/src/storage/session-snapshot.entity.js';
-import { SessionStore } from '../../apps/server/src/storage/session-store.js';
-import { StoredFile } from '../../apps/server/src/storage/stored-file.entity.js';
-import { StoredLineUp } from '../../apps/server/src/storage/stored-line-up.entity.js';
-import { StoredSession } from '../../apps/server/src/storage/stored-session.entity.js';
+import { openArchive } from '../../apps/server/src/testing/open-archive.js';
 import { temporaryFolder } from '../../apps/server/src/testing/temporary-folder.js';
 import { Chance } from '../support/chance.js';
 import { exampleRailway } from '../support/railways.js';
@@ -56,31 +42,6 @@ function pictureOf({ session, lineUp, strangers, log, ...rows }: LiveRows): stri
 
 /** A message as it comes to a board. */
 const sent = (message: unknown): unknown => JSON.parse(JSON.stringify(message));
-
-/** A database of its own, in which a session without files stands. */
-async function openArchive(file: string) {
-  const database = await new DataSource(databaseOptions(file)).initialize();
-  const of = database.getRepository.bind(database);
-  const sessions = new SessionStore(of(StoredSession), of(StoredLineUp));
-  const files = new FileStore(of(StoredFile));
-  const store = new RecordingStore(of(RecordingPiece));
-  const archive = new SessionArchive(
-    sessions,
-    files,
-    store,
-    new RunStore(of(SessionRun), of(SessionSnapshot)),
-    new JournalStore(of(JournalBatch), of(JournalEntry)),
-  );
-  const hash = '0123456789abcdef';
-  await files.store({ hash, kind: 'layout', name: 'Demo', text: '{}' });
-  const { id } = await sessions.create({
-    name: 'Demo',
-    layoutHash: hash,
-    stockHash: hash,
-    timetableHash: hash,
-  });
-  return { database, archive, store, id };
-}
 
 /** Records the demo’s whole session while a board looks on; moments are kept by chance, each as likely as any other. */
 async function record(store: RecordingStore, session: number, chance: Chance): Promise<Seen[]> {
@@ -121,11 +82,13 @@ async function record(store: RecordingStore, session: number, chance: Chance): P
 
 it('at 100 random moments of the demo’s whole session, in any order, the picture is byte for byte that of the live board', async () => {
   const folder = temporaryFolder();
-  const { database, archive, store, id } = await openArchive(join(folder.path, 'test.sqlite'));
+  const { archive, recordings, session, close } = await openArchive(
+    join(folder.path, 'test.sqlite'),
+  );
   try {
     const chance = new Chance(6);
-    const seen = await record(store, id, chance);
-    const index = recordingIndex.parse(await archive.index(id));
+    const seen = await record(recordings, session, chance);
+    const index = recordingIndex.parse(await archive.index(session));
     const timeline = new Timeline(index);
     const [span] = index.spans;
     expect(index.spans).toHaveLength(1);
@@ -141,13 +104,13 @@ it('at 100 random moments of the demo’s whole session, in any order, the pictu
       const moment = timeline.momentAt(within - span!.from)!;
       const part =
         fetched.get(moment.part) ??
-        recordingPart.parse(JSON.parse(await archive.part(id, moment.part)));
+        recordingPart.parse(JSON.parse(await archive.part(session, moment.part)));
       fetched.set(moment.part, part);
       player.show(part, moment.at);
       expect(pictureOf(rows) === text, `at ${within} ms`).toBe(true);
     }
   } finally {
-    await database.destroy();
+    await close();
     folder.remove();
   }
 });

@@ -19,10 +19,10 @@ export class Afterwards<T> {
     });
   }
 
-  #follow(value: T, { words, seldom }: Frame): boolean {
+  #follow(value: T, { words, atOnce }: Frame): boolean {
     if (value === this.current) return false;
     this.#due ??= words + LATER;
-    if (!seldom && words < this.#due) return true;
+    if (!atOnce && words < this.#due) return true;
     this.current = value;
     this.#due = null;
     return false;

@@ -24,8 +24,11 @@ export class Frame {
   labels = $state(0);
   /** How often it was time to tell more in words. */
   words = $state(0);
-  /** Whether pictures come seldom, since nothing moves or little motion was asked for; then all is brought on at once. */
-  seldom = false;
+  /**
+   * Whether all is brought on at once: pictures come seldom, since nothing moves or little motion was asked for, or another moment was
+   * gone to.
+   */
+  atOnce = false;
   #wordsWait = false;
 
   readonly #picture: Picture;
@@ -43,16 +46,18 @@ export class Frame {
     let tookIn = false;
     const tick = (wall: number): void => {
       request = requestAnimationFrame(tick);
+      const isElsewhere = this.#picture.goneElsewhere?.() === true;
       // The track of a message is painted now; trains follow with the next frame, whatever came meanwhile.
-      tookIn = !tookIn && this.#picture.takeIn?.() === true;
+      tookIn = !isElsewhere && !tookIn && this.#picture.takeIn?.() === true;
       if (tookIn) {
         drawnAt = -Infinity;
         return;
       }
-      this.seldom = still.matches || !this.#moving();
-      if (this.seldom && wall - drawnAt < CALM_PAUSE) return;
+      const isSeldom = still.matches || !this.#moving();
+      this.atOnce = isElsewhere || isSeldom;
+      if (!isElsewhere && isSeldom && wall - drawnAt < CALM_PAUSE) return;
       drawnAt = wall;
-      const turn = this.seldom ? 'all' : turns.next(this.#wordsWait);
+      const turn = this.atOnce ? 'all' : turns.next(this.#wordsWait);
       if (turn === 'all' || turn === 'trains') this.#draw();
       if (turn === 'all' || turn === 'labels') this.labels += 1;
       if (turn === 'all' || turn === 'words') this.#tell();

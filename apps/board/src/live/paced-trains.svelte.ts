@@ -35,11 +35,11 @@ export class PacedTrains {
   #follow(
     trains: ReadonlyMap<number, TrainView>,
     railway: Railway | null,
-    { words, seldom }: Frame,
+    { words, atOnce }: Frame,
   ): boolean {
     const isOther = railway !== this.#railway;
     this.#railway = railway;
-    if (isOther || seldom || this.rows.size === 0) return this.#bring(trains, Infinity);
+    if (isOther || atOnce || this.rows.size === 0) return this.#bring(trains, Infinity);
     const isTurn = words !== this.#turn;
     this.#turn = words;
     return this.#bring(trains, isTurn ? Math.max(LEAST, Math.ceil(this.#pacer.left * SHARE)) : 0);

@@ -9,6 +9,8 @@ export interface Picture extends LinkFacts {
   readonly anchor: TimeAnchor;
   /** Brings the rows what was heard since the last time; whether there was anything. */
   takeIn?(): boolean;
+  /** Whether another moment was gone to since the last time: nobody waits for a part of what is shown then. */
+  goneElsewhere?(): boolean;
   /** Before a moment (physical ms) is drawn; a recording brings its rows there. */
   reach?(now: number): void;
 }

@@ -128,7 +128,7 @@ export class Recording implements Picture {
     return true;
   }
 
-  takeIn(): boolean {
+  goneElsewhere(): boolean {
     const sought = this.#sought;
     this.#sought = false;
     return sought;
@@ -158,8 +158,10 @@ export class Recording implements Picture {
   #show(part: RecordingPart, run: number, at: number): void {
     this.#run = run;
     this.#player.show(part, at);
-    const following = this.index?.parts[part.part + 1];
-    if (following) this.#shelf.prepare(following.part);
+    for (const number of [part.part + 1, part.part - 1]) {
+      const next = this.index?.parts[number];
+      if (next) this.#shelf.prepare(next.part);
+    }
   }
 
   #now(): number {

@@ -5,6 +5,8 @@ import { Turns } from './turns.js';
 
 /** Pause between pictures while nothing moves, or where the viewer asked for little motion, ms. */
 const CALM_PAUSE = 250;
+/** Between one time and the next that lines of the time–distance graph are drawn anew, ms: each draws all of the sheet. */
+const LINES_PAUSE = 1000;
 
 /**
  * The moment that is drawn: physical time, fast time, and whether the picture is stale. What changes on the page is brought on
@@ -24,6 +26,8 @@ export class Frame {
   labels = $state(0);
   /** How often it was time to tell more in words. */
   words = $state(0);
+  /** How often it was time to draw lines anew. */
+  lines = $state(0);
   /**
    * Whether all is brought on at once: pictures come seldom, since nothing moves or little motion was asked for, or another moment was
    * gone to.
@@ -43,6 +47,7 @@ export class Frame {
     const turns = new Turns();
     let request = 0;
     let drawnAt = -Infinity;
+    let linesAt = -Infinity;
     let tookIn = false;
     const tick = (wall: number): void => {
       request = requestAnimationFrame(tick);
@@ -57,10 +62,15 @@ export class Frame {
       this.atOnce = isElsewhere || isSeldom;
       if (!isElsewhere && isSeldom && wall - drawnAt < CALM_PAUSE) return;
       drawnAt = wall;
-      const turn = this.atOnce ? 'all' : turns.next(this.#wordsWait);
+      const waits = { words: this.#wordsWait, lines: wall >= linesAt + LINES_PAUSE };
+      const turn = this.atOnce ? 'all' : turns.next(waits);
       if (turn === 'all' || turn === 'trains') this.#draw();
       if (turn === 'all' || turn === 'labels') this.labels += 1;
       if (turn === 'all' || turn === 'words') this.#tell();
+      if (turn === 'all' || turn === 'lines') {
+        linesAt = wall;
+        this.lines += 1;
+      }
     };
     request = requestAnimationFrame(tick);
     return () => cancelAnimationFrame(request);

@@ -9,7 +9,7 @@ export {
 } from './problem/choices.js';
 export { movesFrom, type PlannedMove } from './problem/places.js';
 export { connectionResource, releaseTime, withResources } from './problem/resources.js';
-export { approachTime, clearedAt, throwTime } from './problem/timing.js';
+export { approachTime, clearedAt, headBefore, throwTime } from './problem/timing.js';
 export type { Awaited, Draft, TrainPlan } from './problem/train-plan.js';
 export { TICK, ticks } from './problem/units.js';
 export { STANDING, timeOver, type Run } from './situation/running.js';

@@ -42,7 +42,7 @@ export function moveTime(
   const steps = [...trail, ...way.steps];
   const run = {
     steps,
-    from: lengthOf(trail) - stopMark(layout, way.from),
+    from: headBefore(layout, train, origin, reverses ? null : way.from),
     to: lengthOf(steps) - stopMark(layout, way.to),
     enters: starts ? STANDING : ANY_SPEED,
     leaves: stopsAt(graph, reached) ? STANDING : ANY_SPEED,
@@ -55,6 +55,21 @@ export function moveTime(
     clearing: clearing + (starts ? STARTING + throwTime(layout, way.steps) : 0),
     rest: whole - clearing,
   };
+}
+
+/**
+ * Where the head of a train at rest is, in mm from the rear of its trail: at the mark for the heading in which it leaves, or, where
+ * it turns round first (null), its length behind the mark at which it had come to stand.
+ */
+export function headBefore(
+  layout: Layout,
+  train: Train,
+  { trail, heading }: Place,
+  leaves: number | null,
+): number {
+  return leaves === null
+    ? stopMark(layout, heading) + train.length
+    : lengthOf(trail) - stopMark(layout, leaves);
 }
 
 const stopMark = (layout: Layout, heading: number): number =>

@@ -23,8 +23,12 @@ import {
 import { ANY_SPEED, STANDING, timeOver, type Run } from './running.js';
 import type { Situation, TrainSituation } from './situation.js';
 
-/** How long a fault is taken to last until a person has seen to it, or a hold by a person, physical ms; a guess. */
+/**
+ * How long a fault is taken to last until a person has seen to it, or a hold by a person, physical ms; and what has kept a train for so
+ * long already is taken to last as long again. Guesses.
+ */
 const MENDING = 30_000;
+const LONG = 60_000;
 
 /** Looks at a running session at the physical time `now`. Only reads; the engine's thread does it between two steps. */
 export function lookAt(world: World, state: EngineState, now: number): Situation {
@@ -77,7 +81,7 @@ function lookAtTrain(
     held: heldNow(world, train, index, place, run),
     arrives: timeOver(world.stock.trains[index]!, run),
     ready: train.arrivedAt === null ? 0 : readyIn(world, train, index, clock, now),
-    kept: canCome(train) ? 0 : MENDING,
+    kept: canCome(train) ? 0 : keptFor(world, train, index, clock, now),
     arrived: train.arrivedAt !== null,
     tracks: wishes.tracks.flatMap((wish) => {
       const blocks = wish.train === index ? blocksOf(world.graphs[index]!, wish) : null;
@@ -127,6 +131,24 @@ function heldNow(
     if (!until.has(resource))
       until.set(resource, kept.has(resource) ? Infinity : timeOver(stock, run));
   return [...until].map(([resource, at]) => ({ resource, until: at }));
+}
+
+/** How much longer a fault or a hold is taken to last; it counts from when the train could have gone. */
+function keptFor(
+  world: World,
+  train: TrainState,
+  index: number,
+  clock: FastClock,
+  now: number,
+): number {
+  if (train.wait === null) return MENDING;
+  const call = train.arrivedAt === null ? null : callBefore(world, index, train.leg);
+  const since = Math.max(
+    train.waitingSince,
+    call?.depart == null ? 0 : (instantOf(clock, call.depart) ?? 0),
+    call === null ? 0 : dweltAt(clock, call, train, now),
+  );
+  return now - since > LONG ? now - since : MENDING;
 }
 
 /** Not before its booked time, nor before it has dwelt on either clock. */

@@ -62,12 +62,25 @@ describe('a plan', () => {
   it('has nobody wait for a train that can’t come', () => {
     const driver = twoWaiting();
     driver.wait(60_000);
+    driver.command({ kind: 'take-in-hand', train: 1, take: true });
     driver.command({ kind: 'hold-train', train: 1, hold: true });
     feed(driver, [step(driver, 1, 'W2>L'), step(driver, 0, 'W1>L', [0])]);
     driver.command({ kind: 'hold-departures', hold: false });
     driver.wait(10);
     expect(driver.path('T0')).toContain('L');
     expect(driver.path('T1')).toEqual(['W2']);
+  });
+
+  it('has a train wait for one that a person holds, which the plan has reckoned with, until its step is overdue', () => {
+    const driver = twoWaiting();
+    driver.wait(60_000);
+    driver.command({ kind: 'hold-train', train: 1, hold: true });
+    const at = driver.now + 15_000;
+    feed(driver, [step(driver, 1, 'W2>L', [], at), step(driver, 0, 'W1>L', [0], at)]);
+    const waitAt = (now: number) => planWait(new Writer(driver.world, driver.state, now, 0), 0);
+    expect(waitAt(driver.now)).toEqual({ kind: 'plan-order', to: 1 });
+    expect(waitAt(at + STEP_LATENESS - 1)).toEqual({ kind: 'plan-order', to: 1 });
+    expect(waitAt(at + STEP_LATENESS)).toBeNull();
   });
 
   it('has nobody wait longer than the step waited for may be late, and says in words what is waited for', () => {

@@ -99,8 +99,8 @@ function passesByItself(w: Writer, reason: WaitReason): boolean {
 }
 
 /**
- * The train that is to go before this one by the plan, while it can still come. Every such wait has an end: the moment
- * at which that train's step is overdue. The moment to ask again is arranged.
+ * The train that is to go before this one by the plan, while it can still come, be it when a person lets it go: the plan has
+ * reckoned with that. Every such wait has an end: the moment at which that train's step is overdue. The moment to ask again is arranged.
  */
 export function planWait(w: Writer, index: number): WaitReason | null {
   const force = planInForce(w);
@@ -110,7 +110,8 @@ export function planWait(w: Writer, index: number): WaitReason | null {
     const before = force.plan.steps[place]!;
     if (force.next[before.train]! > place) continue;
     const until = overdueAt(force, before);
-    if (w.now >= until || !canCome(w.state.trains[before.train]!)) continue;
+    const other = w.state.trains[before.train]!;
+    if (w.now >= until || !(canCome(other) || isOnlyHeld(other))) continue;
     if (isToGoFirst(w, index, before.train)) continue;
     setDeadline(w.state, 'plan', index, until);
     return { kind: 'plan-order', to: before.train };
@@ -154,6 +155,9 @@ export function canCome({ activity, confirmed, identity, held, handSpeed }: Trai
     handSpeed !== 0
   );
 }
+
+/** Whether a train would come if no person held it. */
+const isOnlyHeld = (train: TrainState): boolean => train.held && canCome({ ...train, held: false });
 
 /** The first step of the train that still lies before it: over a route from where its way ends, or on a later leg. */
 function firstStep(w: Writer, { steps }: DispatchPlan, index: number): number {

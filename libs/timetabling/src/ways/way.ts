@@ -2,6 +2,7 @@ import {
   approachTime,
   ARRIVING,
   clearedAt,
+  headBefore,
   STANDING,
   STARTING,
   throwTime,
@@ -52,13 +53,18 @@ export function wayOver(
   const start = moves[0]!.from;
   const end = moves.at(-1)!.to;
   const places = moves.map(({ to }) => graph.placeOf(to));
-  const { trail: stood, leg: firstLeg } = graph.placeOf(start);
-  const trail = moves[0]!.reverses ? reversedTrail(layout, stood) : stood;
+  const origin = graph.placeOf(start);
+  const { leg: firstLeg } = origin;
+  const { reverses } = moves[0]!;
+  const trail = reverses ? reversedTrail(layout, origin.trail) : origin.trail;
   const routes = moves.map(({ route }) => (route === null ? null : layout.routes[route]!));
   const steps = [...trail, ...routes.flatMap((route) => route?.steps ?? [])];
 
   const first = routes.find((route) => route !== null);
-  const from = lengthOf(trail) - (first === undefined ? 0 : stopMark(layout, first.from));
+  const from =
+    first === undefined
+      ? lengthOf(trail)
+      : headBefore(layout, train, origin, reverses ? null : first.from);
   let count = trail.length;
   const marks = routes.map((route) => {
     count += route?.steps.length ?? 0;

@@ -33,7 +33,7 @@ function filesOf(name: ExampleName, isExact: boolean) {
 interface Running {
   readonly files: ReturnType<typeof filesOf>;
   readonly rehearsal: Rehearsal;
-  readonly dispatcher: ScriptedDispatcher;
+  readonly dispatcher: Pick<ScriptedDispatcher, 'look'>;
   readonly planning: object;
 }
 
@@ -233,6 +233,38 @@ describe('what is foretold of a command is what then happens', () => {
     const { off, odd } = errorsOf(session, hold(session));
     expect(odd).toEqual([]);
     expect(Math.max(...off)).toBeLessThan(MINUTE);
+  });
+});
+
+describe('a train that was stopped on its way goes first, and nobody sees to it', () => {
+  it('changes what is foretold, and that is what then happens', () => {
+    const session: Running = {
+      ...running({ name: 'demo', seed: 4, at: 450_000 }),
+      dispatcher: { look: () => undefined },
+    };
+    const { rehearsal } = session;
+    const train = movingTrain(session);
+    rehearsal.simulated.injectFault({
+      kind: 'stall',
+      at: rehearsal.now,
+      duration: HALF_HOUR,
+      train,
+    });
+    while (rehearsal.state.trains[train]!.activity.kind !== 'halted')
+      runTo(session, rehearsal.now + 1000);
+    const command = firstAccepted(
+      session,
+      rehearsal.state.trains.map((_, before): Command => ({
+        kind: 'go-first',
+        train,
+        before,
+        first: true,
+      })),
+    );
+    const answer = askWhatIf(questionOf(session, command), () => presentOf(session))!;
+    expect(answer.changes.length).toBeGreaterThan(0);
+    expectTrue(errorsOf(session, command));
+    expect(rehearsal.state.dispatching.wishes.firsts).toMatchObject([{ first: train }]);
   });
 });
 

@@ -145,20 +145,30 @@ export function dropFirstWishes(w: Writer, index: number, why: string): void {
     if (wish.first === index || wish.second === index) drop(w, wish, why);
 }
 
-/** Where all trains wait and nothing but a person ends that, whoever is to let another go first waits for one that a person keeps only. */
+/**
+ * Where all trains wait and nothing but a person ends that, whoever is to let another go first waits only for one that a person keeps,
+ * or has to see to.
+ */
 export function dropFirstWishesIfAllWait(w: Writer): void {
   for (const wish of w.state.dispatching.wishes.firsts) {
     const [first, second] = [wish.first, wish.second].map((it) => w.state.trains[it]!.wait?.kind);
-    const isKept = first === 'held-by-person' || first === 'departures-held' || first === 'in-hand';
-    if (second === 'order-given' && !isKept)
+    if (second === 'order-given' && !(first !== undefined && FOR_A_PERSON.includes(first)))
       drop(w, wish, 'with it all trains would stand and wait');
   }
 }
 
+/** Waits that only a person ends. */
+const FOR_A_PERSON: readonly WaitReason['kind'][] = [
+  'held-by-person',
+  'departures-held',
+  'in-hand',
+  'halted',
+];
+
+/** Why no order with the train can be wished; one that was stopped comes when a person has seen to it. */
 function whyNot({ state }: Seen, index: number): string | null {
   const { activity, identity, confirmed } = state.trains[index]!;
   if (activity.kind === 'absent') return 'is not on the layout';
-  if (activity.kind === 'halted') return 'was stopped and can’t come';
   if (!confirmed || identity.certainty === 'ambiguous') return 'is not known for certain';
   return null;
 }

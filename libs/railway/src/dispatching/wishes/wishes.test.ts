@@ -55,6 +55,35 @@ describe('which train goes first', () => {
     expect(driver.state.dispatching.wishes.firsts).toEqual([]);
   });
 
+  it('may be one that was stopped for a fault: the other waits until a person has seen to it', () => {
+    const driver = waiting('W1', 'W2');
+    driver.train('T1').activity = { kind: 'halted', why: 'it was not seen' };
+    expect(driver.command(first)).toBeNull();
+    letGo(driver);
+    driver.wait(200_000);
+    expect(driver.path('T0')).toEqual(['W1']);
+    expect(driver.train('T0').wait).toEqual({ kind: 'order-given', to: 1 });
+    expect(driver.command({ kind: 'release-train', train: 1 })).toBeNull();
+    driver.wait(10);
+    expect(driver.path('T1')).toContain('L');
+    expect(driver.path('T0')).toEqual(['W1']);
+  });
+
+  it('stays wished when that one is stopped on its way, and ends when it is taken off the layout', () => {
+    const driver = waiting('W1', 'E1');
+    driver.command(first);
+    driver.train('T1').activity = { kind: 'halted', why: 'it was not seen' };
+    letGo(driver);
+    driver.wait(10);
+    expect(driver.state.dispatching.wishes.firsts).toMatchObject([{ first: 1, second: 0 }]);
+    expect(driver.command({ kind: 'pause' })).toBeNull();
+    expect(driver.command({ kind: 'confirm-absent', train: 1 })).toBeNull();
+    expect(driver.command({ kind: 'resume' })).toBeNull();
+    driver.wait(10);
+    expect(driver.state.dispatching.wishes.firsts).toEqual([]);
+    expect(logs(driver)).toContain('That T1 goes before T0 is dropped: T1 is not on the layout.');
+  });
+
   it('closes no circle of trains that wait for one another; the opposite of a wish takes its place', () => {
     const driver = waiting('W1', 'W2', 'E1');
     const before = (train: number, other: number): string | null =>
@@ -301,7 +330,14 @@ describe('whatever is wished', () => {
           const wish = (): Command => {
             const train = draw(count);
             const service = train * 2 + draw(2);
-            switch (draw(6)) {
+            switch (draw(7)) {
+              case 6: {
+                // Stops a train for a fault, or sees to it.
+                const it = driver.state.trains[train]!;
+                if (it.activity.kind === 'standing')
+                  it.activity = { kind: 'halted', why: 'it was not seen' };
+                return { kind: 'release-train', train: draw(count) };
+              }
               case 0:
                 return { kind: 'cancel-services', train, service, through: train * 2 + draw(2) };
               case 3:
@@ -319,6 +355,9 @@ describe('whatever is wished', () => {
             wished = driver.now;
             driver.command(wish());
           });
+          // In the end somebody has seen to each that was stopped.
+          places.forEach((_, train) => driver.command({ kind: 'release-train', train }));
+          new MirrorTraffic(driver).runTo(driver.now + 3_600_000);
           expect(driver.state.trains.map(({ wait }) => wait?.kind)).toEqual(
             places.map(() => 'finished'),
           );

@@ -5,7 +5,10 @@ import type { SessionDriver } from '../testing/session-driver.js';
 import { runningCrossing } from '../testing/session-settings.js';
 import { greedyShuttles, type Shuttle } from '../testing/shuttle-line.js';
 import { explainWait } from '../waiting/wait-chain.js';
+import { sentence } from '../session/explain.js';
 import { Writer } from '../session/writer.js';
+import { choose } from './choose.js';
+import { adoptOrder } from './order.js';
 import { proveState } from './prove.js';
 import { beginSearch } from './safety-search.js';
 
@@ -82,6 +85,45 @@ describe('dispatching', () => {
     expect(driver.train('T0').wait).toEqual({ kind: 'held-by-person' });
   });
 
+  it('has a train wait, and says why, when the steps allowed did not tell whether its move is safe', () => {
+    const { driver, to, wait } = outOfSteps();
+    expect(wait).toEqual({ kind: 'search-exhausted' });
+    expect(sentence(driver.world, wait!)).toBe(
+      'whether it may go safely could not be worked out within the steps allowed',
+    );
+    const { dispatching, counts } = driver.state;
+    expect(counts.refusedExhausted).toBe(1);
+    expect(dispatching).toMatchObject({ search: null, findings: { [`0:${to}`]: 'exhausted' } });
+  });
+
+  it('spends no more steps on a move that they did not suffice for, until a train’s place has changed', () => {
+    const { driver, to } = outOfSteps();
+    const again = new Writer(driver.world, driver.state, driver.now, 100);
+    choose(again, 0);
+    expect(again.expansions).toBe(0);
+    adoptOrder(again, driver.state.dispatching.order);
+    expect(driver.state.dispatching.findings[`0:${to}`]).toBeUndefined();
+  });
+
+  it.each([
+    ['there is none', 'doomed', 'there is no order in which all of them finish'],
+    [
+      'the steps allowed did not suffice',
+      'exhausted',
+      'no order in which all of them finish was found within the steps allowed',
+    ],
+  ] as const)('lets nobody go without an order, and says so where %s', (_, outcome, text) => {
+    const driver = twoShuttles();
+    const { dispatching, trains } = driver.state;
+    const nodes = trains.map(({ node }) => node);
+    Object.assign(dispatching, { proven: false, order: [] });
+    dispatching.search = { ...beginSearch(driver.world.safety, nodes, []), outcome };
+    driver.command({ kind: 'hold-departures', hold: false });
+    driver.wait(1000);
+    expect(driver.alarms().join()).toContain(text);
+    expect([driver.path('T0'), driver.path('T1')]).toEqual([['W1'], ['W2']]);
+  });
+
   it('comes to the same end when its search is cut into slices', () => {
     const whole = searched(100_000);
     const sliced = searched(1);
@@ -90,6 +132,30 @@ describe('dispatching', () => {
     expect(sliced.outcome).toEqual(whole.outcome);
   });
 });
+
+/** Two shuttles that want to go, kept. */
+function twoShuttles(): SessionDriver {
+  const driver = greedyShuttles([
+    { from: 'W1', runs: 1, priority: 2 },
+    { from: 'W2', runs: 1, priority: 2 },
+  ]);
+  driver.command({ kind: 'hold-departures', hold: true });
+  driver.wait(60_000);
+  return driver;
+}
+
+/** T0 asks for its only move; the last proven order is silent about it, and no step of search is left. */
+function outOfSteps() {
+  const driver = twoShuttles();
+  const { dispatching, trains } = driver.state;
+  const nodes = trains.map(({ node }) => node);
+  const { to } = driver.world.graphs[0]!.moves(nodes[0]!)[0]!;
+  dispatching.findings[`0:${to}`] = 'beyond-order';
+  dispatching.search = beginSearch(driver.world.safety, nodes.with(0, to), [], 0);
+  dispatching.searchFor = { train: 0, to };
+  const wait = choose(new Writer(driver.world, driver.state, driver.now, 100), 0);
+  return { driver, to, wait };
+}
 
 /** Six shuttles about to start; an order is looked for with so many expansions a step. */
 function searched(slice: number): { steps: number; outcome: unknown } {

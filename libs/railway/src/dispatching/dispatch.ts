@@ -29,7 +29,7 @@ export function dispatch(w: Writer): void {
   if (!dispatching.proven && placesConfirmed(w)) {
     const outcome = proveState(w);
     if (outcome === 'searching') return again(w);
-    if (outcome === 'none') return lockedUp(w);
+    if (outcome !== 'proven') return lockedUp(w, outcome);
   }
   if (!mayRun(w.state)) return;
   settleWishes(w);
@@ -107,11 +107,13 @@ function placesConfirmed(w: Writer): boolean {
   return phase.kind !== 'set-up' && phase.kind !== 'powerless' && phase.kind !== 'ended';
 }
 
-function lockedUp(w: Writer): void {
+function lockedUp(w: Writer, outcome: 'none' | 'exhausted'): void {
   raiseAlarm(
     w,
     'locked-up',
-    'As the trains stand, no order is known in which all of them finish.',
+    outcome === 'none'
+      ? 'As the trains stand, there is no order in which all of them finish.'
+      : 'As the trains stand, no order in which all of them finish was found within the steps allowed.',
     'Move a train to another track or take one off.',
   );
 }

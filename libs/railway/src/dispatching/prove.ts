@@ -10,7 +10,7 @@ const FIRST_LIMIT = 400_000;
  * Finds an order that proves the state as it is, a slice at a time: before the start, and whenever trains were placed
  * anew.
  */
-export function proveState(w: Writer): 'proven' | 'searching' | 'none' {
+export function proveState(w: Writer): 'proven' | 'searching' | 'none' | 'exhausted' {
   const { dispatching } = w.state;
   if (dispatching.proven) return 'proven';
   const nodes = presentNodes(w);
@@ -29,5 +29,5 @@ export function proveState(w: Writer): 'proven' | 'searching' | 'none' {
     adoptOrder(w, verdict.order);
     return 'proven';
   }
-  return verdict.kind === 'searching' ? 'searching' : 'none';
+  return verdict.kind === 'doomed' ? 'none' : verdict.kind;
 }

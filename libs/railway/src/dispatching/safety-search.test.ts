@@ -84,6 +84,26 @@ describe('safety search', { timeout: 60_000 }, () => {
     );
   });
 
+  it('ends within its limit whatever it is asked, and each slice within its own and one look ahead', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 0 }),
+        fc.integer({ min: 1, max: 5 }),
+        fc.integer({ min: 1, max: 40 }),
+        (seed, slice, limit) => {
+          const problem = randomNetworks(seed);
+          const search = beginSearch(problem, startOf(problem), [], limit);
+          let slices = 0;
+          while (continueSearch(problem, search, slice).kind === 'searching') slices++;
+          expect(slices).toBeLessThanOrEqual(Math.ceil(limit / slice));
+          // The networks are small: a look ahead costs less than four expansions there.
+          expect(search.expansions).toBeLessThan(limit + 4);
+        },
+      ),
+      { numRuns: 300, seed: 20_234 },
+    );
+  });
+
   it('stops at its limit, says so, and never says doomed for lack of budget', () => {
     const { problem, start } = lineNetwork({
       seed: 1,

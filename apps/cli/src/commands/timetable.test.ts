@@ -69,7 +69,7 @@ describe('blockbell timetable mend', () => {
     expect(readFileSync(out, 'utf8')).toBe('');
     const written = await runRecorded('timetable', 'mend', layout, stock, short, '--out', out);
     expect(written.err).toMatch(
-      /^1 time moved by \d min in all, \d+ with the weights of the trains\.\n/,
+      /^1 time moved by \d min in all, \d+ with the weights of the trains, proven the least by whole minutes\.\n/,
     );
     expect(await runRecorded('timetable', 'check', layout, stock, out)).toMatchObject({ exit: 0 });
   });

@@ -41,13 +41,13 @@ export function mend(options: MendOptions, terminal: Terminal): ExitCode {
     terminal.err(`${mended.text} ${mended.mend}`);
     return EXIT.fault;
   }
-  const { changes, minutes, weighted } = mended;
+  const { changes, minutes, weighted, least } = mended;
   const stationOf = ({ service, call }: (typeof changes)[number]): string => {
     const { calls } = timetable.services.find(({ id }) => id === service)!;
     const station = calls[call]!.station;
     return layout.stations.find(({ id }) => id === station)?.name ?? station;
   };
-  if (json) terminal.out(JSON.stringify({ ok: true, changes, minutes, weighted }, null, 2));
+  if (json) terminal.out(JSON.stringify({ ok: true, changes, minutes, weighted, least }, null, 2));
   else
     for (const change of changes) {
       const { service, what, from, to } = change;
@@ -56,11 +56,18 @@ export function mend(options: MendOptions, terminal: Terminal): ExitCode {
   terminal.err(
     changes.length === 0
       ? 'Nothing to mend.'
-      : `${counted(changes.length, 'time')} moved by ${minutes} min in all, ${weighted} with the weights of the trains.`,
+      : `${counted(changes.length, 'time')} moved by ${minutes} min in all, ${weighted} with the weights of the trains${nearness(weighted, least)}.`,
   );
   if (out !== undefined) {
     writeText(out, readableJson(mended.timetable));
     terminal.err(`Written to ${out}.`);
   }
   return EXIT.ok;
+}
+
+/** How near a change is to the least there is. */
+function nearness(weighted: number, least: number | null): string {
+  if (least === null) return '; how near that is to the least is not known';
+  if (least === weighted) return ', proven the least by whole minutes';
+  return `, at most ${weighted - least} above the least by whole minutes`;
 }

@@ -11,7 +11,9 @@ import { applyChanges, changesBetween } from '../booking/times.js';
 import { TimetableChecker, type ExaminedTimetable } from '../check-timetable.js';
 import { chooseWays } from '../conflicts/choose-ways.js';
 import type { Finding, FindingKind, TimeChange } from '../findings/finding.js';
+import { cheaperChanges } from './cheaper-changes.js';
 import { latestTimes } from './latest-times.js';
+import { leastShift } from './least-shift.js';
 import { shiftProblem, type ShiftBounds, type ShiftProblem } from './shift-problem.js';
 import { writeTrips } from './write-trips.js';
 
@@ -40,6 +42,11 @@ export type MendedTimetable =
       readonly minutes: number;
       /** The same, each times the weight of its train: nine less its priority. */
       readonly weighted: number;
+      /**
+       * What no change by whole minutes can cost less than, with the weights: where that is `weighted`, it is proven that there is none
+       * that is less. Null: nothing is known, for the change is not by whole minutes or the timetable is too large.
+       */
+      readonly least: number | null;
     }
   | {
       readonly ok: false;
@@ -55,6 +62,8 @@ const BEYOND_TIMES: readonly FindingKind[] = ['workings-apart', 'too-long', 'no-
 /** Plans are made so often, each from the rounded times of the one before; then what is left is mended as proposed. */
 const PLANS = 3;
 const MOST_ROUNDS = 15;
+/** Cheaper changes are all tried where they have no more trips to look at than this together. */
+const MOST_TRIED = 6000;
 
 /**
  * Moves departures and arrivals so that nothing is found any more, by as little as the planner finds: the sum of all shifts,
@@ -90,8 +99,16 @@ export function mendTimetable(
       file = moved;
       examined = checker.examine(file);
     }
-    if (examined.findings.length === 0 && isWithin(timetable, file, bounds))
-      return { ok: true, timetable: file, ...sumOf(first.world, timetable, file) };
+    if (examined.findings.length > 0 || !isWithin(timetable, file, bounds)) continue;
+    const mended = { ok: true, timetable: file, ...sumOf(first.world, timetable, file) } as const;
+    if (grain < MINUTE) return { ...mended, least: null };
+    const tried = tryCheaper(checker, first, timetable, bounds, mended.weighted);
+    if (tried === null)
+      return { ...mended, least: leastShift(first, bounds, mended.weighted, options.effort) };
+    const best = { ...mended, timetable: tried, ...sumOf(first.world, timetable, tried) };
+    return tried === timetable
+      ? { ...mended, least: mended.weighted }
+      : { ...best, least: best.weighted };
   }
   return {
     ok: false,
@@ -99,6 +116,33 @@ export function mendTimetable(
     mend: 'Let departures move further, or change what the findings name.',
     findings: first.findings,
   };
+}
+
+/**
+ * The timetable with the cheapest of all changes by whole minutes that cost less than `cost` and mend it; as it is where none does, null
+ * where they are too many to try, or a change may go both ways.
+ */
+function tryCheaper(
+  checker: TimetableChecker,
+  { world, trips }: ExaminedTimetable,
+  timetable: TimetableFile,
+  bounds: ShiftBounds,
+  cost: number,
+): TimetableFile | null {
+  if (bounds.earlier > 0) return null;
+  const size = trips.reduce((sum, own) => sum + own.length, 1);
+  const weights = weightsOf(world);
+  const weightOf = (service: string): number => weights.get(service) ?? 1;
+  const cheaper = cheaperChanges(timetable, weightOf, cost, Math.floor(MOST_TRIED / size));
+  if (cheaper === null) return null;
+  let best = { file: timetable, cost };
+  for (const { changes, cost: costs } of cheaper) {
+    if (costs >= best.cost) continue;
+    const file = applyChanges(timetable, changes);
+    if (!isWithin(timetable, file, bounds) || checker.faultsOf(file).length > 0) continue;
+    if (checker.examine(file).findings.length === 0) best = { file, cost: costs };
+  }
+  return best.file;
 }
 
 /** The changes proposed for what was found, no service changed twice. */
@@ -171,19 +215,25 @@ function isWithin(before: TimetableFile, after: TimetableFile, bounds: ShiftBoun
 const minutesBetween = (from: string, to: string): number =>
   (parseClockText(to)! - parseClockText(from)!) / MINUTE;
 
+/** What a minute of a service costs, by its id. */
+function weightsOf({ stock, timetable }: World): ReadonlyMap<string, number> {
+  const weights = new Map<string, number>();
+  timetable.workings.forEach((working, train) =>
+    working?.services.forEach((service) => {
+      const { priority } = stock.trains[train]!.file;
+      weights.set(timetable.services[service]!.file.id, delayWeight(priority));
+    }),
+  );
+  return weights;
+}
+
 function sumOf(
-  { stock, timetable }: World,
+  world: World,
   before: TimetableFile,
   after: TimetableFile,
 ): { changes: TimeChange[]; minutes: number; weighted: number } {
   const changes = changesBetween(before, after);
-  const weightOf = new Map<string, number>();
-  timetable.workings.forEach((working, train) =>
-    working?.services.forEach((service) => {
-      const { priority } = stock.trains[train]!.file;
-      weightOf.set(timetable.services[service]!.file.id, delayWeight(priority));
-    }),
-  );
+  const weightOf = weightsOf(world);
   let minutes = 0;
   let weighted = 0;
   for (const { service, from, to } of changes) {

@@ -111,9 +111,15 @@ async function tabTo(control: Locator): Promise<void> {
 }
 
 async function pressUntilFocused(control: Locator, key: string): Promise<void> {
+  // To find it by its name takes longer than all else, so it is looked for again only where the page made it anew.
+  let sought = await control.elementHandle();
   for (let pressed = 0; pressed < ROUND; pressed++) {
-    if (await control.evaluate((one) => one === document.activeElement)) return;
-    await control.page().keyboard.press(key);
+    const focus = await sought?.evaluate((one) =>
+      one.isConnected ? one === document.activeElement : null,
+    );
+    if (focus === true) return;
+    if (focus === false) await control.page().keyboard.press(key);
+    else sought = await control.elementHandle();
   }
   throw new Error(`${key} never came to ${control}`);
 }

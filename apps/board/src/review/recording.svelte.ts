@@ -9,7 +9,7 @@ import { PartPlayer } from './part-player.js';
 import { PartShelf } from './part-shelf.js';
 import { sessionReport } from './session-report.js';
 import type { SessionReport } from './session-report.js';
-import { Timeline } from './timeline.js';
+import { Timeline, type MarkKind } from './timeline.js';
 
 export const SPEEDS = [1, 5, 20, 60] as const;
 
@@ -120,11 +120,11 @@ export class Recording implements Picture {
     await this.seek(this.position + by);
   }
 
-  /** To the next alarm, or the one before; false when there is none. */
-  stepAlarm(direction: 1 | -1): boolean {
-    const alarm = this.timeline?.alarmFrom(this.position, direction) ?? null;
-    if (alarm === null) return false;
-    void this.seek(alarm.position);
+  /** To the next alarm or decision, or the one before; false when there is none. */
+  stepMark(what: MarkKind, direction: 1 | -1): boolean {
+    const mark = this.timeline?.markFrom(what, this.position, direction) ?? null;
+    if (mark === null) return false;
+    void this.seek(mark.position);
     return true;
   }
 

@@ -85,11 +85,15 @@ describe('the time line of a recording', () => {
   });
 
   it('steps from alarm to alarm', () => {
-    expect(timeline.alarmFrom(0, 1)?.position).toBe(10_000);
-    expect(timeline.alarmFrom(10_000, 1)?.position).toBe(110_000);
-    expect(timeline.alarmFrom(110_000, 1)).toBeNull();
-    expect(timeline.alarmFrom(150_000, -1)?.position).toBe(110_000);
-    expect(timeline.alarmFrom(10_000, -1)).toBeNull();
+    expect(timeline.markFrom('alarm', 0, 1)?.position).toBe(10_000);
+    expect(timeline.markFrom('alarm', 10_000, 1)?.position).toBe(110_000);
+    expect(timeline.markFrom('alarm', 110_000, 1)).toBeNull();
+    expect(timeline.markFrom('alarm', 150_000, -1)?.position).toBe(110_000);
+    expect(timeline.markFrom('alarm', 10_000, -1)).toBeNull();
+    expect(timeline.markFrom('decision', 0, 1)?.mark.kind).toBe('in-hand');
+    expect(timeline.marksOf('decision')).toHaveLength(
+      timeline.marks.length - timeline.marksOf('alarm').length,
+    );
   });
 
   it('has no moments when nothing is kept', () => {

@@ -13,6 +13,9 @@ export interface PlacedMark {
   readonly position: number;
 }
 
+/** What is gone to from mark to mark: alarms, or what people decided. */
+export type MarkKind = 'alarm' | 'decision';
+
 /** A stretch of the slider. */
 export interface Stretch {
   readonly from: number;
@@ -92,13 +95,17 @@ export class Timeline {
     return this.gaps.find(({ from, until }) => from < position && position < until) ?? null;
   }
 
-  /** The next alarm after a position, or the last before it; null when there is none. */
-  alarmFrom(position: number, direction: 1 | -1): PlacedMark | null {
-    const alarms = this.marks.filter(({ mark }) => mark.kind === 'alarm');
+  /** The next alarm or decision after a position, or the last before it; null when there is none. */
+  markFrom(what: MarkKind, position: number, direction: 1 | -1): PlacedMark | null {
+    const marks = this.marksOf(what);
     const found =
       direction === 1
-        ? alarms.find((alarm) => alarm.position > position)
-        : alarms.findLast((alarm) => alarm.position < position);
+        ? marks.find((mark) => mark.position > position)
+        : marks.findLast((mark) => mark.position < position);
     return found ?? null;
+  }
+
+  marksOf(what: MarkKind): readonly PlacedMark[] {
+    return this.marks.filter(({ mark }) => (mark.kind === 'alarm') === (what === 'alarm'));
   }
 }

@@ -215,7 +215,7 @@ test('a mark stands where the picture first shows it', async () => {
   ]);
 });
 
-test('what was taken in hand and given back is marked, a refused wish is not', async () => {
+test('what a person decided is marked, a refused wish is not', async () => {
   const { running, recorded } = smallSession(1);
   const stream = new DeltaStream(() => performance.now());
   stream.add(running.recorder);
@@ -235,7 +235,13 @@ test('what was taken in hand and given back is marked, a refused wish is not', a
   stream.stop();
   await running.close();
   const { marks } = indexOf(recorded);
-  expect(marks).toMatchObject([{ kind: 'in-hand', run: 1, train: 0 }]);
+  const texts = marks.map(({ text }) => text);
+  expect(texts).toEqual(
+    expect.arrayContaining(['Ann switched the power on.', 'Ann started the session.']),
+  );
+  expect(marks.filter(({ kind }) => kind !== 'decision')).toMatchObject([
+    { kind: 'in-hand', run: 1, train: 0 },
+  ]);
 });
 
 async function refusedOf(answer: Promise<unknown>): Promise<boolean> {

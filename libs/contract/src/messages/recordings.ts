@@ -40,9 +40,9 @@ export const recordedSpan = z.strictObject({
 });
 export type RecordedSpan = z.infer<typeof recordedSpan>;
 
-/** Something worth going to: an alarm, or what a person took from the timetable. */
+/** Something worth going to: an alarm, or what a person decided; `in-hand` and `given-back`: took from the timetable. */
 export const recordedMark = z.strictObject({
-  kind: z.enum(['alarm', 'in-hand', 'given-back']),
+  kind: z.enum(['alarm', 'in-hand', 'given-back', 'decision']),
   run: index,
   at,
   fast: z.number(),

@@ -16,6 +16,8 @@ export { explore } from './exhaustive/explore.js';
 export type { CounterExample, Exploration, ExploreProgress } from './exhaustive/explore.js';
 export { SMALL_RAILWAYS } from './exhaustive/railways/all.js';
 export type { Bounds, Scenario } from './exhaustive/scenario.js';
+export { compareTrials } from './trial/compare-trials.js';
+export type { TrialComparison } from './trial/compare-trials.js';
 export { runTrial, unknownIn } from './trial/run-trial.js';
 export type {
   RouteTrial,

@@ -38,11 +38,17 @@ export class LayoutDrive {
     this.#keep({ ...this.#record, now: null });
   }
 
-  /** A person says how the route went that was run; the next one may be. */
-  judge(right: boolean, by: string): void {
+  /** A person says how the route went that was run; the next one may be. `layout`: digest of the layout. */
+  judge(right: boolean, by: string, layout: string | null): void {
     const { seen, now } = this.#record;
     if (now === null) return;
-    const found = { right, train: now.train, by, at: new Date().toISOString() };
+    const found = {
+      right,
+      train: now.train,
+      by,
+      at: new Date().toISOString(),
+      ...(layout === null ? {} : { layout }),
+    };
     this.#keep({ seen: { ...seen, [now.route]: found }, now: null });
   }
 

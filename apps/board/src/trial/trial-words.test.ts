@@ -1,6 +1,13 @@
 import type { TriedRouteView } from '@blockbell/contract/messages';
 import { expect, it } from 'vitest';
-import { progressWords, remarksOn, resultWords, useWords, type Trial } from './trial-words.js';
+import {
+  progressWords,
+  remarksOn,
+  resultWords,
+  staleWords,
+  useWords,
+  type Trial,
+} from './trial-words.js';
 
 const running: Trial = {
   state: 'running',
@@ -19,6 +26,12 @@ it('tells how far a trial is and how long it will take, by what it took so far',
     '25 of 100 routes tried, 1 failed, about 3 min 00 s left',
   );
   expect(progressWords({ ...running, done: 1, of: 1 })).toMatch(/^1 of 1 route tried/);
+});
+
+it('tells of a trial that says nothing of the layout that runs', () => {
+  const tried = { name: 'Vale', hash: 'aa' };
+  expect(staleWords(tried, 'Vale')).toContain('as it was before it was changed');
+  expect(staleWords(tried, 'Fen')).toBe('The last trial was of another layout, Vale.');
 });
 
 it('sums up a trial, and says when it was broken off', () => {

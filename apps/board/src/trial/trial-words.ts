@@ -27,6 +27,12 @@ export function resultWords({ passed, failed, notRun, whole }: RouteTrialReport)
   return `${parts.join(', ')}${whole ? '' : '; broken off before the end'}`;
 }
 
+/** Why the last trial says nothing of the layout that runs. */
+export const staleWords = (tried: RouteTrialReport['layout'], name: string): string =>
+  tried.name === name
+    ? `The last trial was of ${name} as it was before it was changed: what it found need not hold any more. Try again.`
+    : `The last trial was of another layout, ${tried.name}.`;
+
 /** `99 of 101 positions, not TW reverse`. */
 export const useWords = (
   { used, of, unused }: RouteTrialReport['coverage']['drives'],

@@ -50,6 +50,27 @@ describe('blockbell trial', () => {
     }
   });
 
+  it('compares with an earlier report, and says when that is of another layout', async () => {
+    const { out: before } = await runRecorded('trial', ...LOOP, ...STUCK, '--json');
+    const kept = write('before.json', before);
+    const same = await runRecorded('trial', ...LOOP, '--against', kept);
+    expect(same.exit).toBe(0);
+    expect(same.out).toMatch(/routes as before, \d+ otherwise\n/);
+    expect(same.out).toContain('failed → passed');
+    expect(same.out).not.toContain('STALE');
+    const { layout, stock } = exampleFiles('passing-loop');
+    const longer = layout.replace('"name": "', '"name": "New ');
+    expect(longer).not.toBe(layout);
+    const files = [write('stock.json', stock), write('longer.json', longer)];
+    const other = await runRecorded('trial', ...files, '--against', kept, '--json');
+    expect(JSON.parse(other.out).against).toMatchObject({ isStale: true });
+    const told = await runRecorded('trial', ...files, '--against', kept, '--route', 'W1>L1');
+    expect(told.out).toContain('STALE: that layout is not the one tried now');
+    const wrong = await runRecorded('trial', ...LOOP, '--against', files[0]!);
+    expect(wrong.exit).toBe(2);
+    expect(wrong.err).toContain('is no report of a route trial');
+  });
+
   it('writes a page with a row for every route', async () => {
     const path = join(folder, 'trial.html');
     await runRecorded('trial', ...LOOP, ...STUCK, '--page', path);

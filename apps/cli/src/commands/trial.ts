@@ -1,8 +1,14 @@
 import { setImmediate as breathe } from 'node:timers/promises';
-import { checkFiles } from '@blockbell/contract';
+import { checkFiles, keptTrialReport, type KeptTrialReport } from '@blockbell/contract';
 import { EXAMPLE_NAMES, type ExampleName } from '@blockbell/examples';
 import type { Layout, Stock } from '@blockbell/railway';
-import { runTrial, unknownIn, type TrialReport, type TrialSetup } from '@blockbell/rehearsal';
+import {
+  compareTrials,
+  runTrial,
+  unknownIn,
+  type TrialReport,
+  type TrialSetup,
+} from '@blockbell/rehearsal';
 import { Option } from 'commander';
 import { EXIT, UsageError, type ExitCode } from '../exit-code.js';
 import { faultText } from '../fault-text.js';
@@ -12,7 +18,7 @@ import { exampleTexts } from '../session-files.js';
 import type { Terminal } from '../terminal.js';
 import { readText, writeText } from '../text-files.js';
 import { trialPage } from '../trial/trial-page.js';
-import { trialProgressText, trialText } from '../trial/trial-text.js';
+import { comparisonText, trialProgressText, trialText } from '../trial/trial-text.js';
 import { wholeNumber } from '../whole-number.js';
 
 interface TrialOptions extends FaultOptions {
@@ -22,6 +28,7 @@ interface TrialOptions extends FaultOptions {
   readonly seed: number;
   readonly list?: boolean;
   readonly page?: string;
+  readonly against?: string;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -44,7 +51,8 @@ export const addTrial: AddCommand = (program, terminal, done) => {
     .option('--train <id>', 'only this train; the longest that a route has room for if left out')
     .option('--seed <number>', 'chance of the simulated layout', wholeNumber, 1)
     .option('--list', 'print the ids of all routes and run none')
-    .option('--page <file>', 'write the report as a page to be printed');
+    .option('--page <file>', 'write the report as a page to be printed')
+    .option('--against <report>', 'compare with an earlier report, saved as JSON');
   withFaultOptions(command)
     .option('--json', 'print the report as JSON')
     .option('--quiet', 'show no progress')
@@ -65,6 +73,7 @@ async function trial(
     for (const { id } of layout.routes) terminal.out(id);
     return EXIT.ok;
   }
+  const before = options.against === undefined ? null : readReport(options.against);
   const faults = readFaults(options, files);
   if (!faults.ok) return refuse(terminal, faults.lines);
   const setup: TrialSetup = {
@@ -80,8 +89,27 @@ async function trial(
     throw new UsageError(`${unknown} “blockbell trial --list” names its routes.`);
   const report = await tried(setup, options.quiet === true ? null : terminal);
   if (options.page !== undefined) writeText(options.page, trialPage(report));
-  terminal.out(options.json === true ? JSON.stringify(report, null, 2) : trialText(report));
+  const known = new Set(layout.routes.map(({ id }) => id));
+  const against = before === null ? null : compareTrials(report, before, known);
+  if (options.json === true) {
+    terminal.out(JSON.stringify(against === null ? report : { ...report, against }, null, 2));
+  } else {
+    terminal.out(trialText(report));
+    if (against !== null) terminal.out(comparisonText(against, report.layout.hash));
+  }
   return report.failed === 0 && report.whole ? EXIT.ok : EXIT.fault;
+}
+
+/** A report that was kept: of `--json`, or saved on the board. */
+function readReport(path: string): KeptTrialReport {
+  try {
+    return keptTrialReport.parse(JSON.parse(readText(path)));
+  } catch (error) {
+    if (error instanceof UsageError) throw error;
+    throw new UsageError(
+      `${path} is no report of a route trial: give one that “blockbell trial --json” printed, or that was saved on the board`,
+    );
+  }
 }
 
 type ReadFiles =

@@ -1,4 +1,10 @@
-import type { RouteTrial, TrialProgress, TrialReport, Use } from '@blockbell/rehearsal';
+import type {
+  RouteTrial,
+  TrialComparison,
+  TrialProgress,
+  TrialReport,
+  Use,
+} from '@blockbell/rehearsal';
 import { counted } from '../fault-text.js';
 
 export const trialProgressText = ({ done, of, last }: TrialProgress): string =>
@@ -27,6 +33,25 @@ function faultLines({ route, train, outcome, fault }: RouteTrial): string[] {
   const head = `  ${outcome === 'failed' ? 'FAILED' : 'not run'}: ${route}${by}: ${fault?.text ?? ''}`;
   return fault?.mend ? [head, `    mend: ${fault.mend}`] : [head];
 }
+
+/** How a trial compares with an earlier one. `hash`: digest of the layout tried now. */
+export const comparisonText = (
+  { layout, isStale, alike, changed }: TrialComparison,
+  hash: string,
+): string =>
+  [
+    `Compared with a report of ${layout.name} (${layout.hash})`,
+    ...(isStale
+      ? [
+          `  STALE: that layout is not the one tried now (${hash}); what was found then need not hold any more.`,
+        ]
+      : []),
+    `  ${counted(alike, 'route')} as before, ${changed.length} otherwise`,
+    ...changed.map(
+      ({ route, before, now }) =>
+        `  ${route}: ${before ?? 'not tried before'} → ${now ?? 'not in the layout any more'}`,
+    ),
+  ].join('\n');
 
 /** `99 of 99 positions`, with the names of those that were not used. */
 export const useText = ({ used, of, unused }: Use, one: string): string =>

@@ -6,6 +6,7 @@ import {
   type RouteTrialMessage,
   type RouteTrialView,
 } from '@blockbell/contract';
+import { contentHash, type LayoutFile } from '@blockbell/railway';
 import { SessionService } from '../session/session.service.js';
 import { TrialDesk } from '../trials/trial-desk.js';
 import { For } from './sign-in.guard.js';
@@ -15,6 +16,8 @@ import { apiSchema, ZodBody } from './zod-body.js';
 @ApiTags('trial')
 @Controller('api/trial')
 export class TrialController {
+  readonly #hashes = new WeakMap<LayoutFile, string>();
+
   constructor(
     @Inject(SessionService) private readonly sessions: SessionService,
     @Inject(TrialDesk) private readonly desk: TrialDesk,
@@ -25,7 +28,7 @@ export class TrialController {
   @ApiOperation({ summary: 'How the trial goes on, or what the last one came to' })
   @ApiResponse({ status: 200, schema: apiSchema(routeTrialView) })
   show(): RouteTrialView {
-    return { ok: true, trial: this.desk.view() };
+    return { ok: true, layout: this.#layout(), trial: this.desk.view() };
   }
 
   @Post()
@@ -51,6 +54,14 @@ export class TrialController {
       ...(train === undefined ? {} : { train }),
     });
     return this.show();
+  }
+
+  /** Of the session that runs; its digest is worked out once. */
+  #layout(): RouteTrialView['layout'] {
+    const { layout } = this.sessions.files();
+    let hash = this.#hashes.get(layout);
+    if (hash === undefined) this.#hashes.set(layout, (hash = contentHash(layout)));
+    return { name: layout.name, hash };
   }
 
   @Delete()

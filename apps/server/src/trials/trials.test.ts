@@ -40,6 +40,8 @@ test('every route is tried, one trial at a time, and the report is kept', async 
   expect({ failed, why }).toEqual({ failed: [], why: null });
   expect(done).toBe(of);
   expect(report).toMatchObject({ passed: of, failed: 0, notRun: 0, whole: true, seed: 1 });
+  const { layout } = routeTrialView.parse((await server.get('/api/trial')).body);
+  expect(report!.layout).toEqual(layout);
   expect(report!.trials.every(({ outcome }) => outcome === 'passed')).toBe(true);
 });
 

@@ -57,9 +57,16 @@ export const routeTrialReport = z.strictObject({
 });
 export type RouteTrialReport = z.infer<typeof routeTrialReport>;
 
+/** A report that was kept, from the board with what people saw on the layout. */
+export const keptTrialReport = routeTrialReport.extend({ onTheLayout: z.unknown().optional() });
+export type KeptTrialReport = z.infer<typeof keptTrialReport>;
+
 /** The trial that goes on, or the last one. */
 export const routeTrialView = z.strictObject({
   ok: z.literal(true),
+  layout: z
+    .strictObject({ name: z.string(), hash: z.string() })
+    .meta({ description: 'of the session that runs; a report of another hash is stale' }),
   trial: z
     .strictObject({
       state: z.enum(['running', 'ended', 'lost']),
@@ -84,6 +91,10 @@ export const layoutDriveRecord = z.strictObject({
       train: z.string().meta({ description: 'label' }),
       by: z.string(),
       at: z.iso.datetime(),
+      layout: z
+        .string()
+        .optional()
+        .meta({ description: 'digest of the layout that was driven; absent: not known' }),
     }),
   ),
   now: z

@@ -87,6 +87,8 @@ export * from './yards/staging-rules-file.js';
 export * from './yards/yard-scene.js';
 export { sceneTracks } from './yards/scene-tracks.js';
 export { useKey } from './yards/staging-state.js';
+export type { OpenRun } from './yards/staging-state.js';
+export { awaitsTrain } from './yards/open-services.js';
 export { berthsOf, endOut, restsAtEnd, yardTracks } from './yards/berths.js';
 export type { Berth, NamedTrack } from './yards/berths.js';
 export type { TrackEnd } from './yards/track-ends.js';

@@ -9,7 +9,8 @@ import {
 
 export interface ServiceNotRun {
   readonly service: string;
-  readonly train: string;
+  /** Null: it names none, and none was found. */
+  readonly train: string | null;
   /** Why its train stands, ending in a cause. */
   readonly why: readonly string[];
 }
@@ -55,6 +56,12 @@ export function servicesRun(world: World, state: EngineState): ServicesRun {
         why: explainWait(world, state, train),
       });
     }
+  });
+  state.staging.open.forEach((run, index) => {
+    if (run.kind === 'given') return;
+    planned++;
+    const service = world.timetable.openServices[index]!.file.name;
+    notRun.push({ service, train: null, why: run.why === null ? [] : [run.why] });
   });
   return { planned, run: planned - notRun.length, notRun };
 }

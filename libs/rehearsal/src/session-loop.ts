@@ -1,4 +1,4 @@
-import type { EngineState, Timetable } from '@blockbell/railway';
+import { awaitsTrain, type EngineState, type Timetable } from '@blockbell/railway';
 import type { Rehearsal } from './rehearsal.js';
 import { ReturningTrains } from './returning-trains.js';
 import { ScriptedDispatcher } from './scripted-dispatcher.js';
@@ -12,10 +12,13 @@ const PATIENCE = 60 * 60_000;
 export const longestSession = ({ start, end, ratio }: Timetable): number =>
   Math.round((end - start) / ratio) + PATIENCE;
 
-/** Whether every train of a session that runs is done with its work. */
-export const isWorkDone = ({ session, trains }: EngineState): boolean =>
-  session.phase.kind === 'running' &&
-  trains.every(({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished');
+/** Whether every train of a session that runs is done with its work, and no service waits for a train. */
+export const isWorkDone = (state: EngineState): boolean =>
+  state.session.phase.kind === 'running' &&
+  !awaitsTrain(state) &&
+  state.trains.every(
+    ({ activity, wait }) => activity.kind === 'absent' || wait?.kind === 'finished',
+  );
 
 /** Lets time pass, and a dispatcher look round every second, until the session has ended or `until` is over, ms; yields after each look. */
 export function* passSeconds(rehearsal: Rehearsal, until: number): Generator<void, void> {

@@ -1,3 +1,4 @@
+import type { SessionView } from '@blockbell/contract/messages';
 import type { Railway } from '../live/session-files.js';
 import type { LiveRows } from '../live/live-rows.js';
 import type { TrackOption, Whereabouts } from '@blockbell/staging';
@@ -22,4 +23,26 @@ export function optionWords(option: TrackOption, label: (train: number) => strin
       : [`is kept from leaving by ${option.buriedBy.map(label).join(', ')}`]),
   ];
   return `${track}: ${harm.length === 0 ? 'nobody in the way' : harm.join(', ')}, ${option.spare} mm to spare`;
+}
+
+type OpenRunView = NonNullable<SessionView['openServices']>[number];
+
+/** What has become of a service that names no train. `label`: of the train that works it; `until`: when it is given up. */
+export function openWords(
+  run: OpenRunView | null,
+  label: string | null,
+  classes: readonly string[] | undefined,
+  until: string,
+): string {
+  const of = classes === undefined ? 'any train' : `a train of class ${classes.join(' or ')}`;
+  switch (run?.state) {
+    case 'given':
+      return `${label ?? ''} works it; ${run.why ?? ''}`;
+    case 'not-run':
+      return run.why ?? 'not run';
+    default:
+      return `when it leaves the rules choose ${of} that is free here, until ${until}.${
+        run?.why ? ` Not yet: ${run.why}` : ''
+      }`;
+  }
 }

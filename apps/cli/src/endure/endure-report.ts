@@ -111,7 +111,7 @@ export function notRunLines(outcomes: readonly SessionOutcome[]): string[] {
   const lines = outcomes.flatMap(({ request, level, railway, notRun }) =>
     notRun.map(
       ({ service, train, why }) =>
-        `not run in session ${request.number} (${railway}, faults: ${level}): ${service} (${train}): ${why.join(' ')}`,
+        `not run in session ${request.number} (${railway}, faults: ${level}): ${service} (${train ?? 'no train'}): ${why.join(' ')}`,
     ),
   );
   const rest = lines.length - SHOWN;

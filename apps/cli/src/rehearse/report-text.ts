@@ -133,7 +133,7 @@ const useText = ({ used, of, unused }: Use): string =>
 /** What went wrong, each on a line of its own. */
 function* troubleLines({ services, violations }: SessionReport): Generator<string> {
   for (const { service, train, why } of services.notRun) {
-    yield `not run: ${service} (${train}): ${why.join('; ')}`;
+    yield `not run: ${service} (${train ?? 'no train'}): ${why.join('; ')}`;
   }
   for (const { invariant, at, text } of violations.broken) {
     yield `violation of rule ${invariant} after ${spanText(at)}: ${text}`;

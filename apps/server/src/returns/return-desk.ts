@@ -1,6 +1,12 @@
 import { Inject, Injectable, Logger, type OnModuleDestroy } from '@nestjs/common';
 import type { ReturnView } from '@blockbell/contract';
-import { refusal, type EngineState, type Refusal, type World } from '@blockbell/railway';
+import {
+  awaitsTrain,
+  refusal,
+  type EngineState,
+  type Refusal,
+  type World,
+} from '@blockbell/railway';
 import {
   answered,
   beginReturn,
@@ -159,7 +165,8 @@ const placesOf = ({ trains }: EngineState): string =>
     .join();
 
 /** Why the trains of a session can't return yet; null: they can. */
-function whyNotYet({ graphs, stock }: World, { session, trains }: EngineState): Refusal | null {
+function whyNotYet({ graphs, stock }: World, state: EngineState): Refusal | null {
+  const { session, trains } = state;
   if (session.phase.kind !== 'running') return NOT_RUNNING;
   const busy = trains.findIndex(
     ({ activity, leg }, train) =>
@@ -172,6 +179,7 @@ function whyNotYet({ graphs, stock }: World, { session, trains }: EngineState): 
       `${label} still has services to run. Wait until all work is done, or cancel what is left of it.`,
     );
   }
+  if (awaitsTrain(state)) return AWAITED;
   const moving = trains.findIndex(({ activity }) => activity.kind === 'moving');
   if (moving < 0) return null;
   return refusal(
@@ -180,6 +188,10 @@ function whyNotYet({ graphs, stock }: World, { session, trains }: EngineState): 
   );
 }
 
+const AWAITED = refusal(
+  'work-left',
+  'A service that names no train is still to leave. Wait until it has run or is given up.',
+);
 const NOT_RUNNING = refusal(
   'not-running',
   'Trains return to start at the end of a session that runs, before it is ended.',

@@ -59,3 +59,4 @@ export const seconds = z.number().meta({ minimum: 0, description: 'seconds' });
 export const clockText = z
   .string()
   .meta({ pattern: '^\\d{2}:[0-5]\\d(:[0-5]\\d)?$', description: 'HH:MM or HH:MM:SS' });
+export const trainClass = z.enum(['express', 'passenger', 'freight', 'works']);

@@ -1,8 +1,7 @@
 import type { StagingRulesFile, TrackCondition, TrainCondition } from '@blockbell/railway';
 import { z } from 'zod';
-import { clockText, length, plainId, stationId, text, trainId } from './scalars.js';
+import { clockText, length, plainId, stationId, text, trainClass, trainId } from './scalars.js';
 
-const trainClass = z.enum(['express', 'passenger', 'freight', 'works']);
 const minutes = z.int().meta({ minimum: 1, maximum: 1440, description: 'fast-clock minutes' });
 const seed = z.int().meta({
   minimum: 0,

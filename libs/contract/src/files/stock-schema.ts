@@ -10,6 +10,7 @@ import {
   plainId,
   rate,
   text,
+  trainClass,
   trainId,
 } from './scalars.js';
 
@@ -58,7 +59,7 @@ export const stockSchema = z.strictObject({
       id: trainId,
       label: z.string().meta({ minLength: 1, maxLength: 8 }),
       name: text,
-      class: z.enum(['express', 'passenger', 'freight', 'works']),
+      class: trainClass,
       priority: z.int().meta({ minimum: 1, maximum: 9 }),
       vehicles: z.array(vehicle).meta({ description: 'from the front to the rear' }),
       canReverse: z.boolean(),

@@ -8,6 +8,7 @@ import {
   serviceId,
   stationId,
   text,
+  trainClass,
   trainId,
   workingId,
 } from './scalars.js';
@@ -30,6 +31,17 @@ export const serviceSchema = z.strictObject({
   calls: z.array(callSchema),
 });
 
+const openServiceSchema = serviceSchema.extend({
+  classes: z
+    .array(trainClass)
+    .meta({ description: 'only trains of these classes may work it; absent: of any' })
+    .exactOptional(),
+  waitAtMost: z.number().meta({
+    exclusiveMinimum: 0,
+    description: 'minutes of the fast clock for which a train is looked for after its departure',
+  }),
+});
+
 /** The timetable file, format version 1. */
 export const timetableSchema = z.strictObject({
   kind: z.literal('blockbell-timetable'),
@@ -45,6 +57,10 @@ export const timetableSchema = z.strictObject({
     ratio: z.number().meta({ exclusiveMinimum: 0, description: '6 for 6:1' }),
   }),
   services: z.array(serviceSchema),
+  openServices: z
+    .array(openServiceSchema)
+    .meta({ description: 'services that name no train; the rules of the yard choose it' })
+    .exactOptional(),
   connections: z.array(
     z.strictObject({
       from: serviceId,

@@ -66,6 +66,19 @@ export const sessionView = z.strictObject({
    * tracks that got none are not named. Left out in recordings that are older than it.
    */
   stagingUsed: z.record(z.string(), z.int()).optional(),
+  /**
+   * By service of the timetable that names no train: what has become of it. `why`: why it has none yet or is not run, or why this train works it.
+   * Left out in recordings that are older than it.
+   */
+  openServices: z
+    .array(
+      z.strictObject({
+        state: z.enum(['awaited', 'given', 'not-run']),
+        train: index.nullable(),
+        why: z.string().nullable(),
+      }),
+    )
+    .optional(),
   /** Who drives which train, by name; trains without a crew are not listed. */
   crews: z.array(z.strictObject({ train: index, name: z.string() })),
 });

@@ -35,6 +35,11 @@ export function sessionRow(world: World, state: EngineState, labels: SessionLabe
     stagingRules: state.staging.rules?.name ?? null,
     added: addedRow(state),
     stagingUsed: { ...state.staging.lastUsed },
+    openServices: state.staging.open.map((run) => ({
+      state: run.kind,
+      train: run.kind === 'given' ? run.train : null,
+      why: run.why,
+    })),
     crews: labels.crews,
   };
 }

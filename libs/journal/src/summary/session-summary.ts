@@ -29,6 +29,7 @@ export interface SessionSummary {
 export interface ServiceSummary {
   readonly service: string;
   readonly name: string;
+  /** `no train`: it names none, and none was found. */
   readonly train: string;
   /** Whether it came to its last call. */
   readonly run: boolean;
@@ -124,9 +125,9 @@ function noteAlarm(
 
 function servicesOf(
   { timetable, stock, layout }: World,
-  { trains }: EngineState,
+  { trains, staging }: EngineState,
 ): ServiceSummary[] {
-  return timetable.workings.flatMap((working, train) =>
+  const worked = timetable.workings.flatMap((working, train) =>
     (working?.services ?? []).map((service): ServiceSummary => {
       const { file, calls } = timetable.services[service]!;
       const run = trains[train]!.calls.filter((it) => it.service === service);
@@ -152,6 +153,13 @@ function servicesOf(
       };
     }),
   );
+  const withoutTrain = staging.open.flatMap(({ kind }, index): ServiceSummary[] => {
+    if (kind === 'given') return [];
+    const { id, name } = timetable.openServices[index]!.file;
+    const times = { late: null, entry: 0, own: 0, recovered: 0, waits: [] };
+    return [{ service: id, name, train: 'no train', run: false, ...times }];
+  });
+  return [...worked, ...withoutTrain];
 }
 
 const lateness = ({ arrived }: CallRecord, booked: number | null): number | null =>

@@ -7,6 +7,7 @@ import type { Writer } from '../session/writer.js';
 import { noteWait } from '../waiting/keep-delays.js';
 import { tellWaits } from '../waiting/tell-waits.js';
 import { moveUp } from '../yards/move-up.js';
+import { giveOpenServices } from '../yards/open-services.js';
 import { choose } from './choose.js';
 import { dropPlan } from './follow-plan.js';
 import { proveState } from './prove.js';
@@ -33,6 +34,7 @@ export function dispatch(w: Writer): void {
   }
   if (!mayRun(w.state)) return;
   settleWishes(w);
+  giveOpenServices(w);
   clearAlarm(w, 'locked-up');
   noteStarvation(w);
   const searched = dispatching.search;

@@ -64,7 +64,7 @@ export function createSession(world: World, precedence: Precedence = 'booked'): 
       plan: null,
       wishes: noWishes(),
     },
-    staging: emptyStaging(stock.trains.length),
+    staging: emptyStaging(stock.trains.length, timetable.openServices.length),
     added,
     counts: {
       grants: 0,

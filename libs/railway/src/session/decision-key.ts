@@ -66,6 +66,7 @@ function decisive(world: World, state: EngineState): unknown {
       staging.rules,
       staging.waits.map((wait) => wait?.closed.map(({ place }) => place) ?? null),
       tracksByUse(staging),
+      staging.open.map((run) => [run.kind, run.kind === 'given' ? run.train : null]),
     ],
     staging.choices.map((choice, train) =>
       choice !== null && choice.stop > state.trains[train]!.leg

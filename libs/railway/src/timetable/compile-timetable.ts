@@ -2,7 +2,7 @@ import { headingOf } from '../layout/layout.js';
 import type { Heading, Layout, Station } from '../layout/layout.js';
 import { fitsTrack } from '../layout/standing-room.js';
 import type { Stock, Train } from '../stock/train.js';
-import { ms } from '../units.js';
+import { fastTime, ms } from '../units.js';
 import type { FastTime } from '../units.js';
 import { parseClockText } from './clock-text.js';
 import type { CallFile, ServiceFile, TimetableFile } from './timetable-file.js';
@@ -51,6 +51,16 @@ export function compileTimetable(file: TimetableFile, layout: Layout, stock: Sto
       0,
       layout,
     ),
+    openServices: (file.openServices ?? []).map((open) => {
+      const [begin] = open.calls;
+      const depart = time(begin?.depart ?? '');
+      return {
+        file: open,
+        station: station(begin?.station ?? '').index,
+        depart,
+        until: fastTime(depart + open.waitAtMost * 60_000),
+      };
+    }),
     connections: file.connections.map((connection) => ({
       file: connection,
       from: service(connection.from),

@@ -1,4 +1,5 @@
 import type { ElementId, ServiceId, StationId, TrainId, WorkingId } from '../ids.js';
+import type { TrainClass } from '../stock/stock-file.js';
 
 /** Fast-clock time of day, `HH:MM` or `HH:MM:SS`; hours may pass 24 for a session over midnight. */
 export type ClockText = string;
@@ -21,6 +22,14 @@ export interface ServiceFile {
   readonly id: ServiceId;
   readonly name: string;
   readonly calls: readonly CallFile[];
+}
+
+/** A service that names no train: when it is to leave, the rules of the staging yard where it begins say which train there works it. */
+export interface OpenServiceFile extends ServiceFile {
+  /** Only trains of these classes; absent: of any. */
+  readonly classes?: readonly TrainClass[];
+  /** How long after its booked departure a train is waited for, in fast-clock minutes; then it is not run. */
+  readonly waitAtMost: number;
 }
 
 export interface ConnectionFile {
@@ -58,6 +67,8 @@ export interface TimetableFile {
   readonly day: string;
   readonly clock: { readonly start: ClockText; readonly end: ClockText; readonly ratio: number };
   readonly services: readonly ServiceFile[];
+  /** Absent: every service is in a working. */
+  readonly openServices?: readonly OpenServiceFile[];
   readonly connections: readonly ConnectionFile[];
   readonly workings: readonly WorkingFile[];
   readonly storedPlaces: readonly StoredPlaceFile[];

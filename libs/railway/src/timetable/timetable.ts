@@ -1,4 +1,9 @@
-import type { ConnectionFile, ServiceFile, WorkingFile } from './timetable-file.js';
+import type {
+  ConnectionFile,
+  OpenServiceFile,
+  ServiceFile,
+  WorkingFile,
+} from './timetable-file.js';
 import type { ElementIndex, Heading, StationIndex } from '../layout/layout.js';
 import type { TrainIndex } from '../stock/train.js';
 import type { FastTime, Milliseconds } from '../units.js';
@@ -28,6 +33,16 @@ export interface Working {
   readonly services: readonly number[];
 }
 
+/** A service for which a train is chosen when it is to leave. */
+export interface OpenService {
+  readonly file: OpenServiceFile;
+  /** The staging yard where it begins. */
+  readonly station: StationIndex;
+  readonly depart: FastTime;
+  /** From then on no train is looked for any more. */
+  readonly until: FastTime;
+}
+
 export interface Connection {
   readonly file: ConnectionFile;
   readonly from: number;
@@ -42,6 +57,7 @@ export interface Timetable {
   readonly end: FastTime;
   readonly ratio: number;
   readonly services: readonly Service[];
+  readonly openServices: readonly OpenService[];
   readonly connections: readonly Connection[];
   /** By train index; null for a train without work. */
   readonly workings: readonly (Working | null)[];

@@ -8,6 +8,7 @@ import { stationsById } from './compile-timetable.js';
 import type { ServiceFile, TimetableFile } from './timetable-file.js';
 import type { Timetable } from './timetable.js';
 import { checkCalls, checkOrderOfTimes } from './validation/calls.js';
+import { checkOpenForm, checkOpenWork } from './validation/open-services.js';
 import { checkStoredPlaces, checkStoredTrains } from './validation/stored-places.js';
 import { checkWays } from './validation/ways.js';
 import { checkJoins, checkWorkings } from './validation/workings.js';
@@ -25,6 +26,7 @@ export function validateTimetable(
     ...checkTimetableForm(file, layout, stock),
     ...checkOrderOfTimes(file),
     ...checkJoins(file),
+    ...checkOpenWork(file, layout, stock),
     ...(layout === null || stock === null
       ? []
       : [...checkStoredTrains(file, layout, stock), ...checkWays(file, layout, stock)]),
@@ -47,6 +49,7 @@ export function checkTimetableForm(
     ...checkIdentifiers({ path: 'services', entries: file.services }),
     ...checkIdentifiers({ path: 'workings', entries: file.workings }),
     ...checkCalls(file, stations),
+    ...checkOpenForm(file, stations),
     ...checkWorkings(file, stock),
     ...checkStoredPlaces(file, layout, stock),
   ];

@@ -90,7 +90,17 @@ function fallbackWords(fallback: Fallback, names: RuleNames): string {
 const departureSentence = (order: readonly DepartureOrder[]): string =>
   order.length === 0
     ? 'Trains that are due leave as the timetable has it.'
-    : `Of trains that are due leaves first ${order.map((it) => DEPARTURE_WORDS[it.by](it)).join(', then ')}.`;
+    : `Of trains that are due leaves first ${order.map((it) => DEPARTURE_WORDS[it.by](it)).join(', then ')}; so is chosen who works a service that names no train.`;
+
+/** Why a train works a service that names none. `of`: how many trains were free for it. */
+export function workedByWords(order: readonly DepartureOrder[], of: number): string {
+  if (of === 1) return 'it is the only train there that is free for it.';
+  const how =
+    order.length === 0
+      ? 'it is the first that can work it.'
+      : `the rules take first ${order.map((it) => DEPARTURE_WORDS[it.by](it)).join(', then ')}.`;
+  return `of ${of} trains there that are free for it, ${how}`;
+}
 
 const requestSentence = (
   { when, fewerThan, minutes: most }: RequestRule,

@@ -31,6 +31,27 @@ export interface ClosedOverflow {
   readonly until: number;
 }
 
+/** What has become of a service that names no train. */
+export type OpenRun =
+  /**
+   * It has none yet. `why`: the reason that the first train asked had, a sentence; null: none was asked. `refused`: trains that can't
+   * work it, not asked again before `next`, physical ms.
+   */
+  | {
+      readonly kind: 'awaited';
+      readonly why: string | null;
+      readonly refused: readonly number[];
+      readonly next: number;
+    }
+  /** Which train works it, under which number the service stands in its work, and why this train, a sentence. */
+  | {
+      readonly kind: 'given';
+      readonly train: number;
+      readonly service: number;
+      readonly why: string;
+    }
+  | { readonly kind: 'not-run'; readonly why: string };
+
 /** What a session remembers of its staging yards: plain data. */
 export interface StagingState {
   /** The rules that are followed; null: none, every train takes the first track of its call that is free and safe. */
@@ -42,14 +63,22 @@ export interface StagingState {
   /** How many trains were put into a track by rules, and by `station track` which of these was the last. */
   visits: number;
   lastUsed: Record<string, number>;
+  /** By service of the timetable that names no train. */
+  open: OpenRun[];
 }
 
-export const emptyStaging = (trains: number): StagingState => ({
+export const emptyStaging = (trains: number, openServices: number): StagingState => ({
   rules: null,
   choices: Array.from({ length: trains }, () => null),
   waits: Array.from({ length: trains }, () => null),
   visits: 0,
   lastUsed: {},
+  open: Array.from({ length: openServices }, () => ({
+    kind: 'awaited',
+    why: null,
+    refused: [],
+    next: 0,
+  })),
 });
 
 export const useKey = (station: number, track: number): string => `${station} ${track}`;

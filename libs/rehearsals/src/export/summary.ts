@@ -36,6 +36,10 @@ export function summaryRows(report: RehearsalReport): (readonly [string, string]
     ['Waited on', listed(waits.byTrain.map((it) => `${it.train} ${minutes(it.perSession)}`))],
     ['Connections', missed.length === 0 ? 'none in the timetable' : `missed: ${missed.join('; ')}`],
     ['Not run', listed(notRun.map((it) => `${it.name} in ${it.notRun} sessions`))],
+    ...report.open.map(({ name, run, trains }): [string, string] => [
+      name,
+      `names no train; run: ${shareText(run)}, by ${listed(trains.map((it) => `${it.train} in ${it.sessions}`))}`,
+    ]),
     ['Alarms', `${meanText(alarms.perHour, 'an hour of running')}`],
     ['Ends as begun', shareText(ends.asBegan)],
     [

@@ -1,7 +1,7 @@
 import type { World } from '@blockbell/railway';
 import type { BookedStop } from '../session/booked-stops.js';
 import type { SessionResult } from '../session/session-result.js';
-import type { Bin, ConnectionLine, PlaceLine, ServiceLine } from './report.js';
+import type { Bin, ConnectionLine, OpenLine, PlaceLine, ServiceLine } from './report.js';
 import { spreadOf, wilson } from './statistics.js';
 
 const MINUTE = 60_000;
@@ -32,6 +32,22 @@ export function serviceLines(
     }),
   );
 }
+
+/** Every service that names no train: how often it was run, and by whom. */
+export const openLines = (
+  { timetable, stock }: World,
+  results: readonly SessionResult[],
+): OpenLine[] =>
+  timetable.openServices.map(({ file }, index) => {
+    const by = results.flatMap(({ open }) => open[index] ?? []);
+    const trains = [...new Set(by)]
+      .map((train) => ({
+        train: stock.trains[train]!.file.label,
+        sessions: by.filter((it) => it === train).length,
+      }))
+      .sort((a, b) => b.sessions - a.sessions || (a.train < b.train ? -1 : 1));
+    return { service: file.id, name: file.name, run: wilson(by.length, results.length), trains };
+  });
 
 /** Every station at which a train is booked to arrive and stop, in the order of the layout. */
 export function placeLines(

@@ -2,7 +2,7 @@ import { contentHash, type World } from '@blockbell/railway';
 import { bookedStops } from '../session/booked-stops.js';
 import type { RehearsalPlan } from '../session/rehearse-once.js';
 import type { SessionResult } from '../session/session-result.js';
-import { connectionLines, histogramOf, placeLines, serviceLines } from './arrivals.js';
+import { connectionLines, histogramOf, openLines, placeLines, serviceLines } from './arrivals.js';
 import type { RehearsalReport } from './report.js';
 import { meanOf, spreadOf, sum, wilson } from './statistics.js';
 import { waitsByPlace, waitsByTrain } from './waits.js';
@@ -54,6 +54,7 @@ export function buildReport(
       recovered: term('recovered'),
     },
     services: serviceLines(world, stops, sorted),
+    open: openLines(world, sorted),
     places: placeLines(world, stops, sorted),
     connections: connectionLines(world, sorted),
     waits: { byPlace: waitsByPlace(world, sorted), byTrain: waitsByTrain(world, sorted) },

@@ -32,6 +32,8 @@ export interface RehearsalReport {
   /** A session's sum over its services as of their last arrivals: brought, own, waits for other trains, made up. */
   readonly delay: Readonly<Record<'entry' | 'own' | 'knockOn' | 'recovered', Mean>>;
   readonly services: readonly ServiceLine[];
+  /** Services that name no train. */
+  readonly open: readonly OpenLine[];
   readonly places: readonly PlaceLine[];
   readonly connections: readonly ConnectionLine[];
   readonly waits: {
@@ -72,6 +74,15 @@ export interface ServiceLine {
   readonly within5: Share;
   /** Sessions in which it did not arrive. */
   readonly notRun: number;
+}
+
+/** A service that names no train. */
+export interface OpenLine {
+  readonly service: string;
+  readonly name: string;
+  readonly run: Share;
+  /** Which trains ran it, in how many sessions, the one that did most often first. */
+  readonly trains: readonly { readonly train: string; readonly sessions: number }[];
 }
 
 export interface PlaceLine {

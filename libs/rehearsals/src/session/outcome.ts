@@ -11,22 +11,37 @@ import type { SessionResult, SessionWait } from './session-result.js';
 type Stored = Readonly<Record<'train' | 'block' | 'towards', string>>;
 
 /** By booked stop: fast-clock ms later than booked; null where no train came. */
-export function arrivalsOf({ timetable }: World, state: EngineState): (number | null)[] {
+export function arrivalsOf({ book }: World, state: EngineState): (number | null)[] {
   const records = recordsOf(state);
-  return bookedStops(timetable).map(({ service, call, arrive }) => {
+  return bookedStops(book.booked.timetable).map(({ service, call, arrive }) => {
     const arrived = records.get(`${service} ${call}`)?.arrived ?? null;
     return arrived === null ? null : Math.round(arrived) - arrive;
   });
 }
 
-/** Services that did not arrive at every call at which they stop. */
-export function servicesNotRun({ timetable }: World, { trains }: EngineState): number[] {
-  return timetable.workings.flatMap((working, train) =>
+/** Services that did not arrive at every call at which they stop; −1 − i: the i-th that names no train got none. */
+export function servicesNotRun({ timetable }: World, { trains, staging }: EngineState): number[] {
+  const worked = timetable.workings.flatMap((working, train) =>
     (working?.services ?? []).filter(
       (service) => !hasRun(timetable, service, trains[train]!.calls),
     ),
   );
+  const withoutTrain = staging.open.flatMap(({ kind }, index) =>
+    kind === 'given' ? [] : [-1 - index],
+  );
+  return [...worked, ...withoutTrain];
 }
+
+/** By service that names no train: the train that ran it; null: none did. */
+export const openServicesRun = (
+  { timetable }: World,
+  { trains, staging }: EngineState,
+): (number | null)[] =>
+  staging.open.map((run) =>
+    run.kind === 'given' && hasRun(timetable, run.service, trains[run.train]!.calls)
+      ? run.train
+      : null,
+  );
 
 /** By connection: whether the second service left only after people could have changed; null where one never came or left. */
 export function connectionsOf({ timetable }: World, state: EngineState): (boolean | null)[] {

@@ -20,7 +20,14 @@ import {
 import { drawDisturbances } from '../disturbances/draw.js';
 import { Failures } from '../disturbances/failures.js';
 import { LateDepartures } from '../disturbances/late-departures.js';
-import { arrivalsOf, connectionsOf, delaysOf, elsewhereOf, servicesNotRun } from './outcome.js';
+import {
+  arrivalsOf,
+  connectionsOf,
+  delaysOf,
+  elsewhereOf,
+  openServicesRun,
+  servicesNotRun,
+} from './outcome.js';
 import type { SessionResult } from './session-result.js';
 import { YardFilling } from './yard-filling.js';
 
@@ -92,6 +99,7 @@ export function rehearseOnce(
     duration: rehearsal.now,
     steps: state.revision,
     notRun: servicesNotRun(world, state),
+    open: openServicesRun(world, state),
     late: arrivalsOf(world, state),
     connections: connectionsOf(world, state),
     ...delaysOf(world, state),

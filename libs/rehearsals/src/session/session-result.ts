@@ -6,8 +6,10 @@ export interface SessionResult {
   /** Physical ms from the session's making to its end. */
   readonly duration: number;
   readonly steps: number;
-  /** Numbers of the services that did not arrive wherever they stop. */
+  /** Numbers of the services that did not arrive wherever they stop; −1 − i: the i-th that names no train got none. */
   readonly notRun: readonly number[];
+  /** By service that names no train: the train that ran it; null: none did. */
+  readonly open: readonly (number | null)[];
   /** By booked stop, in the order of {@link bookedStops}: how late the arrival was, below zero when early; null: none. */
   readonly late: readonly (number | null)[];
   /** By connection of the timetable: whether it was kept; null: one of the two services never came. */

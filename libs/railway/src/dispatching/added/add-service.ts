@@ -1,15 +1,13 @@
-import { longestIn } from '../../layout/standing-room.js';
 import { refusal, type Refusal } from '../../session/refusal.js';
 import type { Writer } from '../../session/writer.js';
-import { formatClockText } from '../../timetable/clock-text.js';
-import { compileServices } from '../../timetable/compile-timetable.js';
+import { formatClockText, parseClockText } from '../../timetable/clock-text.js';
 import { fastNow } from '../../timetable/fast-clock.js';
-import type { Service, Timetable } from '../../timetable/timetable.js';
+import type { ServiceFile } from '../../timetable/timetable-file.js';
+import type { Timetable } from '../../timetable/timetable.js';
 import { serviceFaults } from '../../timetable/validate-timetable.js';
 import { fastTime } from '../../units.js';
-import { whyNotJoined } from './joins.js';
+import { insertService } from './insert-service.js';
 import { placeInWork } from './place-in-work.js';
-import { putInForce } from './put-in-force.js';
 import { asService, isUntimed, type WantedService } from './wanted-service.js';
 
 /** So many may be added in a session. */
@@ -40,27 +38,9 @@ export function addService(
   if (fault !== undefined) {
     return refusal('faulty-service', `${fault.place}: ${fault.text}; ${fault.mend}.`);
   }
-  const train = w.world.stock.trains[index]!;
-  const number = w.world.timetable.services.length;
-  const [service] = compileServices([{ file, train }], number, w.world.layout);
-  const refused =
-    tooLate(w, service!) ?? tooLong(w, index, service!) ?? whyNotJoined(w, index, service!, place);
-  if (refused !== null) return refused;
-  const { added } = w.state;
-  const changed = {
-    services: [...added.services, { train: index, file }],
-    workings: [
-      ...added.workings.filter((it) => it.train !== index),
-      { train: index, services: place.services.toSpliced(place.at, 0, number) },
-    ],
-    elsewhere: added.elsewhere,
-  };
-  const { label } = train.file;
-  const to = w.world.layout.stations[service!.calls.at(-1)!.station]!.file.name;
-  return putInForce(w, index, changed, {
-    noWay: `No permitted way leads ${label} along this service to ${to} and on with its work. Name other tracks or another place.`,
-    condition: `With this service of ${label}`,
-  });
+  return (
+    tooLate(w, file) ?? insertService(w, index, file, place, { before: place.before, late: 0 })
+  );
 }
 
 /** Who goes as soon as possible may do so after the session's hours, too. */
@@ -92,30 +72,12 @@ function unfitToAdd(w: Writer, index: number, { name, calls }: WantedService): R
     : refusal('faulty-service', 'The service goes nowhere. Enter at least where it is to end.');
 }
 
-function tooLate(w: Writer, { calls, file }: Service): Refusal | null {
+function tooLate(w: Writer, { calls, name }: ServiceFile): Refusal | null {
   const now = fastNow(w.state.session.clock, w.now);
-  const { depart } = calls[0]!;
+  const depart = parseClockText(calls[0]?.depart ?? '');
   if (depart === null || depart >= now) return null;
   return refusal(
     'too-late',
-    `It is ${formatClockText(fastTime(now))} already. Let ${file.name} leave later, or give it no times: then it leaves as soon as it can.`,
-  );
-}
-
-/** Each stop must have a track that holds the train. */
-function tooLong(w: Writer, index: number, { calls, file }: Service): Refusal | null {
-  const { layout, stock } = w.world;
-  const { length, file: train } = stock.trains[index]!;
-  const at = calls.findIndex(({ stops, tracks }) => stops && tracks.length === 0);
-  if (at < 0) return null;
-  const station = layout.stations[calls[at]!.station]!;
-  const longest = Math.max(0, ...station.tracks.map(({ blocks }) => longestIn(layout, blocks)));
-  const isNamed = file.calls[at]!.tracks !== undefined && longest >= length;
-  return refusal(
-    'too-long',
-    `${train.label} is ${length} mm long; the longest track at ${station.file.name} holds ${longest} mm. ` +
-      (isNamed
-        ? 'Leave the track open, or name a longer one.'
-        : 'Let it stop elsewhere, or take a shorter train.'),
+    `It is ${formatClockText(fastTime(now))} already. Let ${name} leave later, or give it no times: then it leaves as soon as it can.`,
   );
 }

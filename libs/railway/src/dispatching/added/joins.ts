@@ -14,12 +14,16 @@ export function stationOfTrain({ world, state }: Seen, index: number): number {
   );
 }
 
-/** Whether a service begins where and when the train is there, and ends where and before it goes on; else what would mend it. */
+/**
+ * Whether a service that runs so much later than booked (`late`, fast ms) begins where and when the train is there, and ends where and
+ * before it goes on; else what would mend it.
+ */
 export function whyNotJoined(
   seen: Seen,
   index: number,
   { calls, file }: Service,
   { before, after }: Pick<PlaceInWork, 'before' | 'after'>,
+  late = 0,
 ): Refusal | null {
   const { world } = seen;
   const { label } = world.stock.trains[index]!.file;
@@ -50,10 +54,11 @@ export function whyNotJoined(
         `Let it end at ${nameAt(begin.station)}, put it behind what the train has to do, or cancel that first.`,
     );
   }
-  return isAfter(last.arrive, begin.depart)
+  const arrive = last.arrive === null ? null : last.arrive + late;
+  return isAfter(arrive, begin.depart)
     ? refusal(
         'not-free',
-        `${file.name} comes to ${nameAt(last.station)} at ${at(last.arrive)}, and ${after.file.name} leaves there at ${at(begin.depart)}. ` +
+        `${file.name} comes to ${nameAt(last.station)} at ${at(arrive)}, and ${after.file.name} leaves there at ${at(begin.depart)}. ` +
           'Let it run earlier, or put it where there is more time.',
       )
     : null;

@@ -12,21 +12,31 @@ export type Stations = ReadonlyMap<string, Station> | null;
 /** What of a timetable is examined here. */
 type TimesOfDay = Pick<TimetableFile, 'clock' | 'services'>;
 
+/** Under which name services stand in the file. */
+type ServiceList = 'services' | 'openServices';
+
 export const callPlace = (service: string, call: CallFile, index: number): string =>
   `${service} calls[${index}] ${call.station}`;
 
 /** The session's clock and every service's calls: that names and times are there and can be read. */
 export const checkCalls = (file: TimesOfDay, stations: Stations): Fault[] => [
   ...checkClock(file),
-  ...file.services.flatMap((service, index) =>
-    checkService(service, placeOf('services', index, service.id), stations),
-  ),
+  ...checkCallsOf(file.services, 'services', stations),
 ];
 
+export const checkCallsOf = (
+  services: readonly ServiceFile[],
+  list: ServiceList,
+  stations: Stations,
+): Fault[] =>
+  services.flatMap((service, index) =>
+    checkService(service, placeOf(list, index, service.id), stations),
+  );
+
 /** Whether the times of every service rise, and lie within the session. */
-export const checkOrderOfTimes = (file: TimesOfDay): Fault[] =>
+export const checkOrderOfTimes = (file: TimesOfDay, list: ServiceList = 'services'): Fault[] =>
   file.services.flatMap((service, index) => {
-    const place = placeOf('services', index, service.id);
+    const place = placeOf(list, index, service.id);
     return [...checkRising(service, place), ...checkWithinSession(service, place, file)];
   });
 

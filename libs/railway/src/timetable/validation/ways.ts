@@ -27,19 +27,64 @@ export function checkWays(file: TimetableFile, layout: Layout, stock: Stock): Fa
     let standing: ReadonlySet<Heading> = new Set([headingOf(block, stored.towards)]);
     for (const id of working.services) {
       const service = services.get(id);
-      const place = placeOf('services', service ? file.services.indexOf(service) : -1, id);
-      service?.calls.forEach((call, index) => {
-        const station = stations.get(call.station);
-        if (station === undefined) return;
-        const where = callPlace(place, call, index);
-        const at: CallAt = { call, station, train, layout };
-        const outcome = index === 0 ? standAt(at, standing, where) : reachCall(at, standing, where);
-        faults.push(...outcome.faults);
-        standing = outcome.standing;
-      });
+      if (service === undefined) continue;
+      const place = placeOf('services', file.services.indexOf(service), id);
+      const outcome = alongService({ service, place, train, layout, stations }, standing);
+      faults.push(...outcome.faults);
+      standing = outcome.standing;
     }
     return faults;
   });
+}
+
+/** Whether a train that may stand in any track where a service begins can run it, alone on the railway. */
+export function checkWayOf(
+  service: ServiceFile,
+  place: string,
+  train: Train,
+  layout: Layout,
+): readonly Fault[] {
+  const stations = stationsById(layout);
+  const [call] = service.calls;
+  const station = stations.get(call?.station ?? '');
+  if (call === undefined || station === undefined) return [];
+  const standing = headingsAt({ call, station, train, layout }, true);
+  if (standing.size === 0) {
+    return [
+      fault(
+        callPlace(place, call, 0),
+        `${train.file.id} is ${train.length} mm long and fits none of the tracks`,
+        'name a longer track, or shorten the train',
+      ),
+    ];
+  }
+  return alongService({ service, place, train, layout, stations }, standing).faults;
+}
+
+interface ServiceOfTrain {
+  readonly service: ServiceFile;
+  readonly place: string;
+  readonly train: Train;
+  readonly layout: Layout;
+  readonly stations: ReadonlyMap<string, Station>;
+}
+
+function alongService(
+  { service, place, train, layout, stations }: ServiceOfTrain,
+  from: ReadonlySet<Heading>,
+): Outcome {
+  const faults: Fault[] = [];
+  let standing = from;
+  service.calls.forEach((call, index) => {
+    const station = stations.get(call.station);
+    if (station === undefined) return;
+    const where = callPlace(place, call, index);
+    const at: CallAt = { call, station, train, layout };
+    const outcome = index === 0 ? standAt(at, standing, where) : reachCall(at, standing, where);
+    faults.push(...outcome.faults);
+    standing = outcome.standing;
+  });
+  return { faults, standing };
 }
 
 interface CallAt {

@@ -5,6 +5,8 @@ import type { Frame } from './frame.svelte.js';
 import { Pacer } from './pacer.js';
 import type { Picture } from './picture.js';
 import type { Railway } from './session-files.js';
+import { tellsTheSame } from './told-train.js';
+import type { ToldTrain } from './told-train.js';
 
 /** So many rows are told with one turn of words, or this share of those that wait where that is more. */
 const LEAST = 1;
@@ -15,8 +17,8 @@ const SHARE = 1 / 8;
  * no frame bears the lines of all of them. To be made while a component is.
  */
 export class PacedTrains {
-  readonly rows = new SvelteMap<number, TrainView>();
-  readonly #pacer = new Pacer<TrainView>();
+  readonly rows = new SvelteMap<number, ToldTrain>();
+  readonly #pacer = new Pacer<TrainView>(tellsTheSame);
   /** The railway that the rows are about. */
   #railway: Railway | null = null;
   /** The turn of words with which rows were told last. */

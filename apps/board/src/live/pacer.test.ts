@@ -11,7 +11,7 @@ describe('rows told a few at a time', () => {
   it('come to be all that the table holds, and no more', () => {
     fc.assert(
       fc.property(tables, fc.integer({ min: 1, max: 7 }), (all, most) => {
-        const pacer = new Pacer<number>();
+        const pacer = new Pacer<number>(Object.is);
         const told = new Map<number, number>();
         const look = (table: ReadonlyMap<number, number>): void => {
           const taken = pacer.take(table, most);
@@ -30,7 +30,7 @@ describe('rows told a few at a time', () => {
   });
 
   it('are told in the order in which they changed, as they are by then', () => {
-    const pacer = new Pacer<string>();
+    const pacer = new Pacer<string>(Object.is);
     const table = new Map([0, 1, 2, 3, 4, 5, 6, 7].map((number) => [number, 'a']));
     expect(pacer.take(table, Infinity)).toHaveLength(8);
     for (const number of [6, 7]) table.set(number, 'b');
@@ -48,5 +48,13 @@ describe('rows told a few at a time', () => {
       [2, 'b'],
       [5, null],
     ]);
+  });
+
+  it('are not told again when what took their place tells the same', () => {
+    const pacer = new Pacer<number>((one, other) => Math.floor(one) === Math.floor(other));
+    pacer.take(new Map([[0, 1.1]]), Infinity);
+    expect(pacer.take(new Map([[0, 1.9]]), Infinity)).toEqual([]);
+    expect(pacer.left).toBe(0);
+    expect(pacer.take(new Map([[0, 2.2]]), Infinity)).toEqual([[0, 2.2]]);
   });
 });

@@ -4,9 +4,17 @@ export class Pacer<Row> {
   /** Numbers of rows to be told, in the order in which they changed. */
   readonly #waiting = new Set<number>();
 
+  /** `isSame`: whether there is nothing to tell where one row took another's place. */
+  constructor(readonly isSame: (one: Row, other: Row) => boolean) {}
+
   /** At most so many rows to tell now; null for one that is gone. */
   take(rows: ReadonlyMap<number, Row>, most: number): readonly (readonly [number, Row | null])[] {
-    for (const [number, row] of rows) if (this.#told.get(number) !== row) this.#waiting.add(number);
+    for (const [number, row] of rows) {
+      const told = this.#told.get(number);
+      if (told === row) continue;
+      if (told !== undefined && this.isSame(told, row)) this.#told.set(number, row);
+      else this.#waiting.add(number);
+    }
     for (const number of this.#told.keys()) if (!rows.has(number)) this.#waiting.add(number);
     const taken: (readonly [number, Row | null])[] = [];
     for (const number of this.#waiting) {

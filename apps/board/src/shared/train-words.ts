@@ -1,5 +1,6 @@
 import type { TrainView } from '@blockbell/contract/messages';
 import type { Railway } from '../live/session-files.js';
+import type { ToldTrain } from '../live/told-train.js';
 
 /** What stands on a train's label. */
 export const labelOf = (railway: Railway | null, train: number): string =>
@@ -17,7 +18,7 @@ export const KNOWN_WORDS: Readonly<Record<TrainView['known'], string>> = {
 /** A train in one sentence, for those who hear the board. */
 export function trainWords(
   label: string,
-  { where, activity, known, handSpeed, wait }: TrainView,
+  { where, activity, known, handSpeed, wait }: ToldTrain,
 ): string {
   const waits = wait ? ` Waits: ${wait}` : '';
   const inHand = handSpeed === null ? '' : ', in hand';

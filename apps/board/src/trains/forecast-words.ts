@@ -1,5 +1,5 @@
-import type { TrainView } from '@blockbell/contract/messages';
 import type { Timetable } from '@blockbell/railway';
+import type { ToldTrain } from '../live/told-train.js';
 import { clockText, latenessWords } from '../shared/fast-text.js';
 
 /** What a train is expected to do next. */
@@ -13,7 +13,7 @@ export interface Expected {
 }
 
 /** The next thing expected of a train: where it stands its departure, else its next arrival; null when nothing is. */
-export function expectedNext({ forecast, nextFast }: TrainView): Expected | null {
+export function expectedNext({ forecast, nextFast }: ToldTrain): Expected | null {
   const [first] = forecast?.calls ?? [];
   const fast = first?.arrive ?? first?.depart ?? null;
   if (!forecast || fast === null) return null;
@@ -24,7 +24,7 @@ export function expectedNext({ forecast, nextFast }: TrainView): Expected | null
 
 /** All that is expected of a train in one sentence; null when nothing is. */
 export function expectedWords(
-  { forecast }: TrainView,
+  { forecast }: ToldTrain,
   timetable: Timetable,
   stations: readonly string[],
 ): string | null {

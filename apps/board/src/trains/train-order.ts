@@ -1,7 +1,7 @@
-import type { TrainView } from '@blockbell/contract/messages';
+import type { ToldTrain } from '../live/told-train.js';
 
-/** Trains on the layout by what comes next on the clock, those with nothing left after them, absent ones last. */
-export const trainsToShow = (trains: Iterable<TrainView>): readonly TrainView[] =>
+/** Trains on the layout by their number, absent ones after them. */
+export const trainsToShow = (trains: Iterable<ToldTrain>): readonly ToldTrain[] =>
   [...trains].toSorted((p, q) => rank(p) - rank(q) || p.train - q.train);
 
-const rank = ({ activity }: TrainView): number => (activity === 'absent' ? 1 : 0);
+const rank = ({ activity }: ToldTrain): number => (activity === 'absent' ? 1 : 0);

@@ -161,6 +161,18 @@ test('by keyboard only: to the session, along its time, from alarm to alarm, and
   await page.keyboard.press('Space');
   await page.getByRole('button', { name: 'Play', exact: true }).waitFor();
 
+  // From what one person decided to what came next.
+  await review.slider(page).press('Home');
+  const titles = await page.locator('.marks [title*="Robin"]').count();
+  expect(titles).toBeGreaterThan(3);
+  await page.getByRole('button', { name: 'Next decision' }).focus();
+  for (let step = 0; step < 3; step += 1) await page.keyboard.press('Enter');
+  await expect.poll(() => review.position(page)).toBeGreaterThan(1_000);
+  await page.getByRole('button', { name: 'Previous decision' }).focus();
+  const later = await review.position(page);
+  await page.keyboard.press('Enter');
+  await expect.poll(() => review.position(page)).toBeLessThan(later);
+
   await page.getByRole('button', { name: 'Next alarm' }).focus();
   await page.keyboard.press('Enter');
   await expect.poll(() => board.alarms.getByRole('listitem').count()).toBeGreaterThan(0);

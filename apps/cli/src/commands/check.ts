@@ -33,6 +33,10 @@ function soundText({ layout, stock, timetable }: CheckedFiles): string {
     parts.push(`${counted(blocks, 'block')}, ${counted(layout.sections.length, 'section')}`);
   }
   if (stock) parts.push(counted(stock.trains.length, 'train'));
-  if (timetable) parts.push(counted(timetable.services.length, 'service'));
+  if (timetable) {
+    const open = timetable.openServices.length;
+    const also = open === 0 ? '' : ` and ${open} that name no train`;
+    parts.push(`${counted(timetable.services.length, 'service')}${also}`);
+  }
   return `No fault: ${parts.join(', ')}.`;
 }

@@ -11,6 +11,9 @@ const given = (command: Command) => ({ kind: 'command', at: 5, by: 'Robin', comm
 describe('what is marked to be gone to again', () => {
   it.each<[Command, string, number | null, RegExp]>([
     [{ kind: 'stop-all' }, 'decision', null, /^Robin stopped all trains\.$/],
+    [{ kind: 'hold-departures', hold: true }, 'decision', null, /^Robin held all departures\.$/],
+    [{ kind: 'follow-staging-rules', rules: null }, 'decision', null, /worked by no rules\.$/],
+    [{ kind: 'set-clock-ratio', ratio: 4 }, 'decision', null, /fast clock to 4:1\.$/],
     [{ kind: 'hold-train', train: 0, hold: true }, 'decision', 0, /^Robin held \S+\.$/],
     [{ kind: 'take-in-hand', train: 1, take: true }, 'in-hand', 1, /in hand\.$/],
     [{ kind: 'take-in-hand', train: 1, take: false }, 'decision', 1, /back to the timetable\.$/],

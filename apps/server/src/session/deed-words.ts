@@ -39,6 +39,14 @@ export function deedWords(world: World, command: Command): string {
       return `had services of ${train} run after all`;
     case 'add-service':
       return `added the service ${command.service.name} to the work of ${train}`;
+    case 'follow-staging-rules':
+      return command.rules === null
+        ? 'had the staging yards worked by no rules'
+        : `had the staging yards worked by the rules “${command.rules.name}”`;
+    case 'hold-departures':
+      return command.hold ? 'held all departures' : 'let departures go';
+    case 'set-clock-ratio':
+      return `set the fast clock to ${command.ratio}:1`;
     case 'power-up':
       return 'switched the power on';
     case 'start':

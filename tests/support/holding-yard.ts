@@ -52,7 +52,9 @@ const timetable = {
   })),
   workings: loop.timetable.workings.map((working) => ({
     ...working,
-    services: (working.train === 'T47' ? ['east-47', 'on-47'] : ['east-3', 'back-3']) as never,
+    services: (working.train === 'T47'
+      ? ['east-47', 'on-47']
+      : ['east-3', 'back-3']) as (typeof service.id)[],
   })),
   storedPlaces: loop.timetable.storedPlaces.map((place) => ({
     ...place,
@@ -62,6 +64,24 @@ const timetable = {
 };
 /** The passing loop with that yard and that timetable. */
 export const holdingYard = { ...loop, layout, timetable };
+
+const isOpen = (id: string): boolean => ['on-47', 'back-3'].includes(id);
+
+/** The same, but for what leaves the yard: that names no train, so that either may go on or back. */
+export const openHoldingYard = {
+  ...holdingYard,
+  timetable: {
+    ...timetable,
+    services: timetable.services.filter(({ id }) => !isOpen(id)),
+    openServices: timetable.services
+      .filter(({ id }) => isOpen(id))
+      .map((it) => ({ ...it, waitAtMost: 20 })),
+    workings: timetable.workings.map((working) => ({
+      ...working,
+      services: working.services.filter((id) => !isOpen(id)),
+    })),
+  },
+};
 
 /** Rules of the yard: any track with room, save for what is said otherwise. */
 export const holdingRules = (rules: Partial<YardRulesFile>): StagingRulesFile => ({

@@ -92,7 +92,15 @@ function checkTrack(call: CallFile, where: string, stations: Stations): Fault[] 
   const tracks = new Set(station.file.tracks.map(({ id }) => id));
   return [
     ...(call.tracks ?? []).flatMap((id) =>
-      checkReference(tracks, id, `track of ${call.station} called`, where),
+      tracks.has(id)
+        ? []
+        : [
+            fault(
+              where,
+              `there is no track of ${call.station} called ${id}`,
+              `correct the name, or add the track to ${call.station}`,
+            ),
+          ],
     ),
     ...(call.tracks?.length === 0 || tracks.size === 0
       ? [fault(where, 'there is no track to use', 'name tracks of the station, or leave them open')]

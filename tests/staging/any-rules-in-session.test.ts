@@ -24,6 +24,7 @@ it(
   () => {
     let ran = 0;
     const given = new Set<string>();
+    let allRun = 0;
     fc.assert(
       fc.property(anyRules, fc.boolean(), (rules, isOpen) => {
         const file = holdingRules(rules);
@@ -56,6 +57,7 @@ it(
           const { done, value } = session.next(over);
           if (done === true) {
             expect(value.violations.broken).toEqual([]);
+            if (isOpen && value.services.notRun.length === 0) allRun++;
             return;
           }
           over = value.fast > UNTIL;
@@ -66,6 +68,7 @@ it(
     expect(ran).toBeGreaterThan(12);
     // Services that name no train were worked, not all by the same one.
     expect(given.size).toBeGreaterThan(1);
+    expect(allRun).toBeGreaterThan(0);
   },
   SESSION_TIMEOUT,
 );

@@ -5,6 +5,8 @@ export interface PlannedMove extends MoveMeaning {
   readonly from: number;
   readonly to: number;
   readonly needs: readonly number[];
+  /** What the train has while it makes the move: what it holds before, and what it needs. */
+  readonly takes: readonly number[];
 }
 
 /** The part of a train's work that a plan covers. */
@@ -49,9 +51,18 @@ export function placesAhead(
   return { start, nodes: order.reverse().filter((node) => leads.has(node)), moves, endLeg };
 }
 
-/** The moves by which a train may go on from a place, best first. */
-export function movesFrom(graph: WorkingGraph, node: number): PlannedMove[] {
-  return graph
-    .moves(node)
-    .map(({ to, needs }) => ({ from: node, to, needs, ...graph.meaningOf(node, to) }));
+/** By graph and node: a graph's nodes keep their numbers and their moves for as long as it lives. */
+const known = new WeakMap<WorkingGraph, (readonly PlannedMove[] | undefined)[]>();
+
+/** The moves by which a train may go on from a place, best first; each time the same. */
+export function movesFrom(graph: WorkingGraph, node: number): readonly PlannedMove[] {
+  let ofGraph = known.get(graph);
+  if (ofGraph === undefined) known.set(graph, (ofGraph = []));
+  return (ofGraph[node] ??= graph.moves(node).map(({ to, needs }) => ({
+    from: node,
+    to,
+    needs,
+    takes: [...new Set([...graph.holds(node), ...needs])],
+    ...graph.meaningOf(node, to),
+  })));
 }

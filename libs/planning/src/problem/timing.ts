@@ -26,8 +26,29 @@ export function approachTime({ topSpeed, braking }: Train): number {
   return LOOK_AHEAD + Math.round((topSpeed * 1000) / (2 * braking));
 }
 
-/** The time of a move over a route, from a stand or in passing. */
+/** Times of moves, in passing and from a stand. A move is of one train's graph, which is always of the same layout. */
+const known = new WeakMap<PlannedMove, { passing: MoveTime | null; starting: MoveTime | null }>();
+
+/** The time of a move over a route, from a stand or in passing; reckoned once. */
 export function moveTime(
+  layout: Layout,
+  train: Train,
+  graph: WorkingGraph,
+  move: PlannedMove,
+  starts: boolean,
+): MoveTime {
+  let times = known.get(move);
+  if (times === undefined) known.set(move, (times = { passing: null, starting: null }));
+  return (times[starts ? 'starting' : 'passing'] ??= reckonMove(
+    layout,
+    train,
+    graph,
+    move,
+    starts,
+  ));
+}
+
+function reckonMove(
   layout: Layout,
   train: Train,
   graph: WorkingGraph,

@@ -82,15 +82,15 @@ class Drafts {
     const { clearing, rest } = this.#times.get(move)!;
     const first = this.#open.length;
     if (move.route !== null) {
-      const holds = [...new Set([...graph.holds(move.from), ...move.needs])];
       const duration = ticks(clearing + this.#leadAt(move.from));
       const meaning = { kind: 'route', leg, route: move.route } as const;
       for (const departure of this.#departures(move)) {
+        const { takes: holds } = move;
         const extra = departure.awaits.map(connectionResource);
         this.#push({
           startLb: departure.at,
           minDuration: duration,
-          holds: [...holds, ...extra],
+          holds: extra.length === 0 ? holds : [...holds, ...extra],
           meaning,
         });
       }

@@ -155,12 +155,14 @@ export class Times {
 
   /** Condition of an edge that alone is open; −1 when all are true, −2 when the edge is not to be looked at. */
   #openCondition(edge: number): number {
-    const { bounds } = this;
+    const { value } = this.bounds;
+    const conditions = this.#conditions;
     let open = -1;
     for (let i = 3 * edge; i < 3 * edge + 3; i++) {
-      const literal = this.#conditions[i]!;
-      if (bounds.isTrue(literal) || literal === open) continue;
-      if (open !== -1 || bounds.isFalse(literal)) return -2;
+      const literal = conditions[i]!;
+      // True; or false; or open.
+      if (value[literal]! >= 1 - (literal & 1) || literal === open) continue;
+      if (open !== -1 || value[literal ^ 1]! >= (literal & 1)) return -2;
       open = literal;
     }
     return open;
@@ -188,44 +190,57 @@ export class Times {
 
   #forward(node: number): boolean {
     const { starts, items } = this.#out;
+    const [ends, weights, along, earlySide] = [this.#to, this.#weight, this.#along, this.earlySide];
     const { bounds } = this;
-    const early = this.earliest(node);
+    const { value } = bounds;
+    const early = value[earlySide[node]!]!;
     for (let i = starts[node]!; i < starts[node + 1]!; i++) {
       const edge = items[i]!;
       this.visits++;
-      const to = this.#to[edge]!;
-      const time = early + this.#weight[edge]!;
+      const to = ends[edge]!;
+      const time = early + weights[edge]!;
+      // Nothing follows then, whatever the conditions: it is no earlier there anyway.
+      if (time <= value[earlySide[to]!]!) continue;
       const open = this.#openCondition(edge);
       if (open === -1) {
-        if (!bounds.raise(this.earlySide[to]!, time, EDGE_FORWARD | (edge << 3))) return false;
+        if (!bounds.raise(earlySide[to]!, time, EDGE_FORWARD | (edge << 3))) return false;
         continue;
       }
-      if (open >= 0 && time > this.latest(to)) {
+      if (open >= 0 && time > -value[this.lateSide[to]!]!) {
         if (!bounds.makeTrue(open ^ 1, EDGE_OFF | (edge << 3))) return false;
       }
-      if (this.#along[edge] === 1 && !this.#arrive(to)) return false;
+      if (along[edge] === 1 && !this.#arrive(to)) return false;
     }
     return true;
   }
 
   #backward(node: number): boolean {
     const { starts, items } = this.#in;
+    const [begins, weights, along, lateSide] = [
+      this.#from,
+      this.#weight,
+      this.#along,
+      this.lateSide,
+    ];
     const { bounds } = this;
-    const late = this.latest(node);
+    const { value } = bounds;
+    const late = value[lateSide[node]!]!;
     for (let i = starts[node]!; i < starts[node + 1]!; i++) {
       const edge = items[i]!;
       this.visits++;
-      const from = this.#from[edge]!;
-      const time = late - this.#weight[edge]!;
+      const from = begins[edge]!;
+      const time = late + weights[edge]!;
+      // Nothing follows then, whatever the conditions: it is no later there anyway.
+      if (time <= value[lateSide[from]!]!) continue;
       const open = this.#openCondition(edge);
       if (open === -1) {
-        if (!bounds.raise(this.lateSide[from]!, -time, EDGE_BACKWARD | (edge << 3))) return false;
+        if (!bounds.raise(lateSide[from]!, time, EDGE_BACKWARD | (edge << 3))) return false;
         continue;
       }
-      if (open >= 0 && this.earliest(from) > time) {
+      if (open >= 0 && value[this.earlySide[from]!]! > -time) {
         if (!bounds.makeTrue(open ^ 1, EDGE_OFF | (edge << 3))) return false;
       }
-      if (this.#along[edge] === 1 && !this.#depart(from)) return false;
+      if (along[edge] === 1 && !this.#depart(from)) return false;
     }
     return true;
   }

@@ -9,6 +9,7 @@ export type {
   Proposal,
   TimeChange,
 } from './findings/finding.js';
+export { withoutTrainWords } from './findings/without-train.js';
 export {
   mendTimetable,
   USUAL_MENDING,

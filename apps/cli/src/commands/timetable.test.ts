@@ -1,4 +1,6 @@
 import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { exampleFiles } from '@blockbell/examples';
+import type { ServiceId, TimetableFile } from '@blockbell/railway';
 import { strToU8, zipSync } from 'fflate';
 import { afterAll, describe, expect, it } from 'vitest';
 import { passingLoopPaths } from '../testing/example-paths.js';
@@ -22,6 +24,24 @@ describe('blockbell timetable check', () => {
       out: '',
       err: 'The timetable can be kept: no finding.',
     });
+  });
+
+  it('says what it leaves out: services that name no train', async () => {
+    const demo = exampleFiles('demo');
+    const file = JSON.parse(demo.timetable) as TimetableFile;
+    const { calls } = file.services.find(({ id }) => id === 'S61-1')!;
+    const openServices = [
+      { id: 'F1' as ServiceId, name: 'Freight', calls, waitAtMost: 30 },
+      { id: 'F2' as ServiceId, name: 'Freight', calls, waitAtMost: 30 },
+    ];
+    const { err } = await runRecorded(
+      'timetable',
+      'check',
+      paths.write('demo-layout.json', demo.layout),
+      paths.write('demo-stock.json', demo.stock),
+      paths.write('open.json', JSON.stringify({ ...file, openServices })),
+    );
+    expect(err).toMatch(/\.\n2 services name no train: .* when a train is given to each\.$/);
   });
 
   it('names each finding with a proposal, and fails for what breaks the timetable', async () => {

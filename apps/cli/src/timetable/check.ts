@@ -1,4 +1,4 @@
-import { checkTimetable } from '@blockbell/timetabling';
+import { checkTimetable, withoutTrainWords } from '@blockbell/timetabling';
 import { EXIT, type ExitCode } from '../exit-code.js';
 import { faultText } from '../fault-text.js';
 import type { Terminal } from '../terminal.js';
@@ -21,6 +21,8 @@ export function check({ json = false, ...named }: CheckOptions, terminal: Termin
     for (const fault of faults) terminal.out(faultText(fault));
     if (findings.length > 0) terminal.out(findingsText(findings));
     if (faults.length === 0) terminal.err(findingsSummary(result));
+    const leftOut = read.ok ? withoutTrainWords(read.files.timetable) : null;
+    if (leftOut !== null) terminal.err(leftOut);
   }
   const broken = faults.length > 0 || findings.some(({ weight }) => weight === 'breaks');
   return broken ? EXIT.fault : EXIT.ok;

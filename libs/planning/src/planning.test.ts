@@ -1,4 +1,4 @@
-import { exampleFiles, type ExampleName } from '@blockbell/examples';
+import type { ExampleName } from '@blockbell/examples';
 import { exampleRules } from '@blockbell/examples/rules';
 import {
   blocksOf,
@@ -8,7 +8,7 @@ import {
   type DispatchPlan,
   type World,
 } from '@blockbell/railway';
-import { Rehearsal, ScriptedDispatcher } from '@blockbell/rehearsal';
+import { passSeconds, ScriptedDispatcher, type Rehearsal } from '@blockbell/rehearsal';
 import { verifyPlan } from '@blockbell/scheduling';
 import { describe, expect, it } from 'vitest';
 import { readPlan } from './plan/read-plan.js';
@@ -18,25 +18,15 @@ import { buildProblem } from './problem/build-problem.js';
 import { tracksByRules } from './problem/tracks-by-rules.js';
 import { lookAt } from './situation/look.js';
 import type { Situation } from './situation/situation.js';
-
-type Files = Parameters<typeof compileWorld>;
+import { filesOf, rehearsalOf } from './testing/example-rehearsal.js';
 
 const HORIZON = 180_000;
 
-function filesOf(name: ExampleName): Files {
-  const { layout, stock, timetable } = exampleFiles(name);
-  return [JSON.parse(layout), JSON.parse(stock), JSON.parse(timetable)] as Files;
-}
-
 /** A session after so many physical ms. */
 function sessionAt(name: ExampleName, until: number): Rehearsal {
-  const [layout, stock, timetable] = filesOf(name);
-  const rehearsal = new Rehearsal({ layout, stock, timetable, seed: 4 });
-  const dispatcher = new ScriptedDispatcher(rehearsal);
-  while (rehearsal.now < until) {
-    rehearsal.runTo(rehearsal.now + 1000);
-    dispatcher.look();
-  }
+  const rehearsal = rehearsalOf(filesOf(name), 4);
+  const seconds = passSeconds(rehearsal, until);
+  while (!seconds.next().done);
   return rehearsal;
 }
 

@@ -1,26 +1,14 @@
-import { exampleFiles } from '@blockbell/examples';
-import { callFrom, type compileWorld } from '@blockbell/railway';
-import { Rehearsal, ScriptedDispatcher } from '@blockbell/rehearsal';
+import { callFrom } from '@blockbell/railway';
+import { passSeconds } from '@blockbell/rehearsal';
 import { describe, expect, it } from 'vitest';
 import { lookAt } from '../situation/look.js';
+import { filesOf, rehearsalOf } from '../testing/example-rehearsal.js';
 import { departureConnections, knownArrivals } from './connections.js';
 
 describe('a connection from a service that is cancelled', () => {
-  const { layout, stock, timetable } = exampleFiles('demo');
-  const [layoutFile, stockFile, timetableFile] = [layout, stock, timetable].map((text) =>
-    JSON.parse(text),
-  ) as Parameters<typeof compileWorld>;
-  const rehearsal = new Rehearsal({
-    layout: layoutFile,
-    stock: stockFile,
-    timetable: timetableFile,
-    seed: 1,
-  });
-  const dispatcher = new ScriptedDispatcher(rehearsal);
-  while (rehearsal.now < 10_000) {
-    rehearsal.runTo(rehearsal.now + 1000);
-    dispatcher.look();
-  }
+  const rehearsal = rehearsalOf(filesOf('demo'), 1);
+  const seconds = passSeconds(rehearsal, 10_000);
+  while (!seconds.next().done);
   const { world } = rehearsal;
   const [connection] = world.timetable.connections;
   const trainOf = (service: number): number =>

@@ -1,14 +1,13 @@
-import { exampleFiles, type ExampleName } from '@blockbell/examples';
+import type { ExampleName } from '@blockbell/examples';
 import { compileWorld } from '@blockbell/railway';
-import { Rehearsal, ScriptedDispatcher } from '@blockbell/rehearsal';
+import { passSeconds } from '@blockbell/rehearsal';
 import { describe, expect, it } from 'vitest';
 import { searchPlan } from '../plan/plan-maker.js';
 import { readPlan } from '../plan/read-plan.js';
 import { warmStart } from '../plan/warm-start.js';
 import { lookAt } from '../situation/look.js';
+import { filesOf, rehearsalOf } from '../testing/example-rehearsal.js';
 import { buildProblem } from './build-problem.js';
-
-type Files = Parameters<typeof compileWorld>;
 
 const HOUR = 3_600_000;
 /** By how much a locomotive within its spread, and the way in which it is brought to a stand, may be off; physical ms. */
@@ -16,24 +15,12 @@ const OFF = 5000;
 
 /** A train's work alone on the railway: what a plan of all of it foretold, and what came; fast ms. */
 function alone(name: ExampleName, train: string) {
-  const { layout, stock, timetable } = exampleFiles(name);
-  const files = [JSON.parse(layout), JSON.parse(stock), JSON.parse(timetable)] as Files;
+  const files = filesOf(name);
   const storedPlaces = files[2].storedPlaces.filter((it) => it.train === train);
   files[2] = { ...files[2], storedPlaces, connections: [] };
-  const rehearsal = new Rehearsal({
-    layout: files[0],
-    stock: files[1],
-    timetable: files[2],
-    seed: 1,
-  });
-  const dispatcher = new ScriptedDispatcher(rehearsal);
-  const runTo = (at: number): void => {
-    while (rehearsal.now < at) {
-      rehearsal.runTo(rehearsal.now + 1000);
-      dispatcher.look();
-    }
-  };
-  while (!rehearsal.state.session.clock.running) runTo(rehearsal.now + 1000);
+  const rehearsal = rehearsalOf(files, 1);
+  const seconds = passSeconds(rehearsal, Infinity);
+  while (!rehearsal.state.session.clock.running) seconds.next();
   const { world } = rehearsal;
   const situation = lookAt(world, rehearsal.state, rehearsal.now);
   const own = compileWorld(...files);
@@ -42,7 +29,7 @@ function alone(name: ExampleName, train: string) {
   const plan = readPlan(own, situation, planning, found);
   const index = world.stock.trainByName.get(train)!;
   const { start, end, ratio } = world.timetable;
-  runTo((end - start) / ratio);
+  while (rehearsal.now < (end - start) / ratio) seconds.next();
   return rehearsal.state.trains[index]!.calls.flatMap(({ service, call, arrived }) => {
     const told = plan.calls.find((it) => it.service === service && it.call === call)?.arrive;
     return arrived === null || told == null ? [] : [{ told, arrived, ratio }];

@@ -1,25 +1,13 @@
-import { exampleFiles } from '@blockbell/examples';
-import { callBefore, instantOf, type compileWorld } from '@blockbell/railway';
-import { Rehearsal, ScriptedDispatcher } from '@blockbell/rehearsal';
+import { callBefore, instantOf } from '@blockbell/railway';
+import { passSeconds } from '@blockbell/rehearsal';
 import { expect, it } from 'vitest';
+import { filesOf, rehearsalOf } from '../testing/example-rehearsal.js';
 import { lookAt } from './look.js';
 
-type Files = Parameters<typeof compileWorld>;
-
 it('takes a hold to last half a minute more, and one that has kept a train for over a minute as long again', () => {
-  const { layout, stock, timetable } = exampleFiles('passing-loop');
-  const files = [layout, stock, timetable].map((text) => JSON.parse(text)) as Files;
-  const rehearsal = new Rehearsal({
-    layout: files[0],
-    stock: files[1],
-    timetable: files[2],
-    seed: 1,
-  });
-  const dispatcher = new ScriptedDispatcher(rehearsal);
-  while (!rehearsal.state.session.clock.running) {
-    rehearsal.runTo(rehearsal.now + 1000);
-    dispatcher.look();
-  }
+  const rehearsal = rehearsalOf(filesOf('passing-loop'), 1);
+  const seconds = passSeconds(rehearsal, Infinity);
+  while (!rehearsal.state.session.clock.running) seconds.next();
   const { world } = rehearsal;
   const train = world.stock.trainByName.get('T3')!;
   const { depart } = callBefore(world, train, 0)!;

@@ -76,12 +76,13 @@ function lookAtTrain(
   const run = runToEnd(world, train, index, place, now);
   const { clock } = state.session;
   const { wishes } = state.dispatching;
+  const mayLeave = mayLeaveAt(world, train, index, clock, now);
   return {
     place,
     held: heldNow(world, train, index, place, run),
     arrives: timeOver(world.stock.trains[index]!, run),
-    ready: train.arrivedAt === null ? 0 : readyIn(world, train, index, clock, now),
-    kept: canCome(train) ? 0 : keptFor(world, train, index, clock, now),
+    ready: Math.max(0, mayLeave - now),
+    kept: canCome(train) ? 0 : keptFor(train, mayLeave, now),
     arrived: train.arrivedAt !== null,
     tracks: wishes.tracks.flatMap((wish) => {
       const blocks = wish.train === index ? blocksOf(world.graphs[index]!, wish) : null;
@@ -134,33 +135,22 @@ function heldNow(
 }
 
 /** How much longer a fault or a hold is taken to last; it counts from when the train could have gone. */
-function keptFor(
-  world: World,
-  train: TrainState,
-  index: number,
-  clock: FastClock,
-  now: number,
-): number {
+function keptFor(train: TrainState, mayLeave: number, now: number): number {
   if (train.wait === null) return MENDING;
-  const call = train.arrivedAt === null ? null : callBefore(world, index, train.leg);
-  const since = Math.max(
-    train.waitingSince,
-    call?.depart == null ? 0 : (instantOf(clock, call.depart) ?? 0),
-    call === null ? 0 : dweltAt(clock, call, train, now),
-  );
-  return now - since > LONG ? now - since : MENDING;
+  const kept = now - Math.max(train.waitingSince, mayLeave);
+  return kept > LONG ? kept : MENDING;
 }
 
-/** Not before its booked time, nor before it has dwelt on either clock. */
-function readyIn(
+/** When a train may leave where it has arrived, physical ms: not before its booked time, nor before it has dwelt on either clock. 0: at any time. */
+function mayLeaveAt(
   world: World,
   train: TrainState,
   index: number,
   clock: FastClock,
   now: number,
 ): number {
-  const call = callBefore(world, index, train.leg);
+  const call = train.arrivedAt === null ? null : callBefore(world, index, train.leg);
   if (call === null) return 0;
   const booked = call.depart === null ? null : instantOf(clock, call.depart);
-  return Math.max(0, (booked ?? now) - now, dweltAt(clock, call, train, now) - now);
+  return Math.max(booked ?? 0, dweltAt(clock, call, train, now));
 }

@@ -8,10 +8,14 @@ import {
 import { isWorkDone, passSeconds, Rehearsal } from '@blockbell/rehearsal';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { mergeRows, replaceRows, type LiveRows } from '../../apps/board/src/live/live-rows.js';
+import {
+  mergeRows,
+  noRows,
+  replaceRows,
+  type LiveRows,
+} from '../../apps/board/src/live/live-rows.js';
 import { PartPlayer } from '../../apps/board/src/review/part-player.js';
 import { Timeline } from '../../apps/board/src/review/timeline.js';
-import { noRows } from '../../apps/board/src/testing/no-rows.js';
 import { FedSession } from '../../apps/cli/src/bench/fed-session.js';
 import type { RecordingStore } from '../../apps/server/src/recording/recording-store.js';
 import { SessionRecorder } from '../../apps/server/src/recording/session-recorder.js';

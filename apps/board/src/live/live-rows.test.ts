@@ -1,9 +1,8 @@
 import type { DeltaMessage, LogView, SectionView } from '@blockbell/contract/messages';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { noRows } from '../testing/no-rows.js';
 import { trainRow } from '../testing/train-row.js';
-import { continues, mergeRows, replaceRows } from './live-rows.js';
+import { continues, mergeRows, noRows, replaceRows } from './live-rows.js';
 
 const sectionRow = fc.record<SectionView>({
   section: fc.nat(8),

@@ -14,7 +14,7 @@ import type {
   TrainChange,
   TrainView,
 } from '@blockbell/contract/messages';
-import type { RowTable } from './row-table.js';
+import { RowTable } from './row-table.js';
 
 /** How many log entries the board keeps. */
 const LOG_KEPT = 200;
@@ -36,6 +36,20 @@ export interface LiveRows {
   /** Oldest first. */
   log: readonly LogView[];
 }
+
+/** A copy of the state to which nothing has come yet, and which nobody watches. */
+export const noRows = (): LiveRows => ({
+  session: null,
+  sections: new RowTable(),
+  elements: new RowTable(),
+  signals: new RowTable(),
+  trains: new Map(),
+  alarms: new Map(),
+  runs: new Map(),
+  lineUp: [],
+  strangers: [],
+  log: [],
+});
 
 /** The state that a message is about. */
 export interface Revision {

@@ -1,7 +1,7 @@
-import type { RecordingPart } from '@blockbell/contract/messages';
+import type { RecordingPart, SectionView } from '@blockbell/contract/messages';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { noRows } from '../testing/no-rows.js';
+import { noRows } from '../live/live-rows.js';
 import { trainRow } from '../testing/train-row.js';
 import { PartPlayer } from './part-player.js';
 
@@ -44,4 +44,23 @@ it('shows the same rows at a moment, whatever was shown before', () => {
       }
     }),
   );
+});
+
+it('leaves alone what was the same then, going back in a part and to another', () => {
+  const rows = noRows();
+  const player = new PartPlayer(rows);
+  const [first, second] = [part(0, 0), part(1, 5)].map(({ snapshot, ...rest }) => {
+    const section = { section: 4, occupied: true, identity: null } as unknown as SectionView;
+    return { ...rest, snapshot: { ...snapshot, rows: { ...snapshot.rows, sections: [section] } } };
+  });
+  player.show(second!, 8_000);
+  const watch = rows.sections.watch();
+  player.show(second!, 6_000);
+  player.show(first!, 3_000);
+  const other = rows.trains.get(1);
+  player.show(first!, 5_000);
+  player.show(first!, 4_000);
+  expect(rows.trains.get(0)?.mark).toBe(4);
+  expect(rows.trains.get(1)).toBe(other);
+  expect([...watch.take()]).toEqual([]);
 });

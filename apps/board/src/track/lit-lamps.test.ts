@@ -1,7 +1,6 @@
 import type { ElementView, SignalView } from '@blockbell/contract/messages';
 import { describe, expect, it } from 'vitest';
-import { mergeRows } from '../live/live-rows.js';
-import { noRows } from '../testing/no-rows.js';
+import { mergeRows, noRows } from '../live/live-rows.js';
 import { trainRow } from '../testing/train-row.js';
 import type { LampSpot } from './lamp-spots.js';
 import { LitLamps } from './lit-lamps.js';

@@ -33,6 +33,11 @@ export class Activity {
     this.#up(this.#size++);
   }
 
+  /** Takes the most active variable out; −1 when none that is left has ever taken part in a conflict. */
+  takeActive(): number {
+    return this.#size === 0 || this.#score[this.#heap[0]!] === 0 ? -1 : this.take();
+  }
+
   /** Takes the most active variable out; −1 when none is left. */
   take(): number {
     if (this.#size === 0) return -1;

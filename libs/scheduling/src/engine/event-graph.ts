@@ -3,6 +3,11 @@ import { grown } from './atoms.js';
 /** The literal that is always true: variable 0 is fixed at 1. */
 export const ALWAYS = 0;
 
+/** What an edge is beside a dependency: nothing more; one along which a train may run; one of the several by which a node is come to. */
+export const PLAIN = 0;
+export const WAY = 1;
+export const ARRIVAL = 2;
+
 /**
  * Events and the ways in which they can depend on each other. A node is the start of an operation (or the end of
  * everything). It has a time that counts if the train comes by. An optional node has two time variables: `early`,
@@ -22,8 +27,10 @@ export class EventGraph {
   weight = new Float64Array(4096);
   /** Three literals an edge. */
   conditions = new Int32Array(3 * 4096);
-  /** 1 for an edge along which a train may run; those into a node, and out of a node, are all the ways there are. */
-  along = new Int32Array(4096);
+  /**
+   * `PLAIN`, `WAY` or `ARRIVAL`. Ways into a node, and out of a node, are all there are; so are arrivals at one, to which no way leads.
+   */
+  kind = new Int32Array(4096);
   edges = 0;
 
   addNode(early: number, late: number, presence: number): number {
@@ -37,7 +44,7 @@ export class EventGraph {
     from: number,
     to: number,
     weight: number,
-    along: boolean,
+    kind: number,
     condition: number,
     second = ALWAYS,
     third = ALWAYS,
@@ -50,7 +57,7 @@ export class EventGraph {
     this.conditions[3 * edge] = condition;
     this.conditions[3 * edge + 1] = second;
     this.conditions[3 * edge + 2] = third;
-    this.along[edge] = along ? 1 : 0;
+    this.kind[edge] = kind;
   }
 
   get nodes(): number {
@@ -63,7 +70,7 @@ export class EventGraph {
     this.to = grown(this.to, new Int32Array(length));
     this.weight = grown(this.weight, new Float64Array(length));
     this.conditions = grown(this.conditions, new Int32Array(3 * length));
-    this.along = grown(this.along, new Int32Array(length));
+    this.kind = grown(this.kind, new Int32Array(length));
   }
 }
 

@@ -1,6 +1,6 @@
 import type { AtomList } from './atoms.js';
 import type { Bounds } from './bounds.js';
-import { Grouped, type EventGraph } from './event-graph.js';
+import { Grouped, PLAIN, WAY, type EventGraph } from './event-graph.js';
 import { ListOrder } from './list-order.js';
 import { EDGE_BACKWARD, EDGE_FORWARD, EDGE_OFF, NODE, PRESENCE } from './reasons.js';
 
@@ -18,9 +18,14 @@ export class Times {
   readonly #to: Int32Array;
   readonly #weight: Float64Array;
   readonly #conditions: Int32Array;
-  readonly #along: Int32Array;
+  readonly #kind: Int32Array;
   readonly #out: Grouped;
   readonly #in: Grouped;
+  /** By place in `out` and `in`: the side that follows at the other end, and by how much. One after another, as they are read. */
+  readonly #outSide: Int32Array;
+  readonly #outWeight: Float64Array;
+  readonly #inSide: Int32Array;
+  readonly #inWeight: Float64Array;
   readonly #edgesByLiteral: Grouped;
   readonly #nodesByPresence: Grouped;
   /** Node of a time variable, or −1. */
@@ -37,13 +42,17 @@ export class Times {
     this.#to = graph.to.slice(0, graph.edges);
     this.#weight = graph.weight.slice(0, graph.edges);
     this.#conditions = graph.conditions.slice(0, 3 * graph.edges);
-    this.#along = graph.along.slice(0, graph.edges);
+    this.#kind = graph.kind.slice(0, graph.edges);
     this.earlySide = Int32Array.from(graph.early, (v) => 2 * v);
     this.lateSide = Int32Array.from(graph.late, (v) => 2 * v + 1);
     this.presence = new Int32Array(graph.presence);
     this.#optional = Uint8Array.from(graph.early, (v, node) => (v === graph.late[node] ? 0 : 1));
     this.#out = new Grouped(graph.nodes, this.#from, 1);
     this.#in = new Grouped(graph.nodes, this.#to, 1);
+    this.#outSide = this.#out.items.map((edge) => this.earlySide[this.#to[edge]!]!);
+    this.#outWeight = Float64Array.from(this.#out.items, (edge) => this.#weight[edge]!);
+    this.#inSide = this.#in.items.map((edge) => this.lateSide[this.#from[edge]!]!);
+    this.#inWeight = Float64Array.from(this.#in.items, (edge) => this.#weight[edge]!);
     this.#edgesByLiteral = new Grouped(sides, this.#conditions, 3);
     this.#nodesByPresence = new Grouped(sides, this.presence, 1);
     this.#nodeOf = new Int32Array(sides / 2).fill(-1);
@@ -89,7 +98,7 @@ export class Times {
     const off = literal ^ 1;
     for (let i = starts[off]!; i < starts[off + 1]!; i++) {
       const edge = items[i]!;
-      if (this.#along[edge] === 0) continue;
+      if (this.#kind[edge] === PLAIN) continue;
       if (!this.#arrive(this.#to[edge]!) || !this.#depart(this.#from[edge]!)) return false;
     }
     const nodes = this.#nodesByPresence;
@@ -190,57 +199,56 @@ export class Times {
 
   #forward(node: number): boolean {
     const { starts, items } = this.#out;
-    const [ends, weights, along, earlySide] = [this.#to, this.#weight, this.#along, this.earlySide];
+    const [sides, weights] = [this.#outSide, this.#outWeight];
     const { bounds } = this;
     const { value } = bounds;
-    const early = value[earlySide[node]!]!;
-    for (let i = starts[node]!; i < starts[node + 1]!; i++) {
-      const edge = items[i]!;
+    const early = value[this.earlySide[node]!]!;
+    const end = starts[node + 1]!;
+    for (let i = starts[node]!; i < end; i++) {
       this.visits++;
-      const to = ends[edge]!;
-      const time = early + weights[edge]!;
+      const side = sides[i]!;
+      const time = early + weights[i]!;
       // Nothing follows then, whatever the conditions: it is no earlier there anyway.
-      if (time <= value[earlySide[to]!]!) continue;
+      if (time <= value[side]!) continue;
+      const edge = items[i]!;
       const open = this.#openCondition(edge);
       if (open === -1) {
-        if (!bounds.raise(earlySide[to]!, time, EDGE_FORWARD | (edge << 3))) return false;
+        if (!bounds.raise(side, time, EDGE_FORWARD | (edge << 3))) return false;
         continue;
       }
+      const to = this.#to[edge]!;
       if (open >= 0 && time > -value[this.lateSide[to]!]!) {
         if (!bounds.makeTrue(open ^ 1, EDGE_OFF | (edge << 3))) return false;
       }
-      if (along[edge] === 1 && !this.#arrive(to)) return false;
+      if (this.#kind[edge] !== PLAIN && !this.#arrive(to)) return false;
     }
     return true;
   }
 
   #backward(node: number): boolean {
     const { starts, items } = this.#in;
-    const [begins, weights, along, lateSide] = [
-      this.#from,
-      this.#weight,
-      this.#along,
-      this.lateSide,
-    ];
+    const [sides, weights] = [this.#inSide, this.#inWeight];
     const { bounds } = this;
     const { value } = bounds;
-    const late = value[lateSide[node]!]!;
-    for (let i = starts[node]!; i < starts[node + 1]!; i++) {
-      const edge = items[i]!;
+    const late = value[this.lateSide[node]!]!;
+    const end = starts[node + 1]!;
+    for (let i = starts[node]!; i < end; i++) {
       this.visits++;
-      const from = begins[edge]!;
-      const time = late + weights[edge]!;
+      const side = sides[i]!;
+      const time = late + weights[i]!;
       // Nothing follows then, whatever the conditions: it is no later there anyway.
-      if (time <= value[lateSide[from]!]!) continue;
+      if (time <= value[side]!) continue;
+      const edge = items[i]!;
       const open = this.#openCondition(edge);
       if (open === -1) {
-        if (!bounds.raise(lateSide[from]!, time, EDGE_BACKWARD | (edge << 3))) return false;
+        if (!bounds.raise(side, time, EDGE_BACKWARD | (edge << 3))) return false;
         continue;
       }
+      const from = this.#from[edge]!;
       if (open >= 0 && value[this.earlySide[from]!]! > -time) {
         if (!bounds.makeTrue(open ^ 1, EDGE_OFF | (edge << 3))) return false;
       }
-      if (along[edge] === 1 && !this.#depart(from)) return false;
+      if (this.#kind[edge] === WAY && !this.#depart(from)) return false;
     }
     return true;
   }
@@ -252,7 +260,7 @@ export class Times {
     let first = Infinity;
     for (let i = starts[node]!; i < starts[node + 1]!; i++) {
       const edge = items[i]!;
-      if (this.#along[edge] === 0 || bounds.isFalse(this.#conditions[3 * edge]!)) continue;
+      if (this.#kind[edge] === PLAIN || bounds.isFalse(this.#conditions[3 * edge]!)) continue;
       const time = this.earliest(this.#from[edge]!) + this.#weight[edge]!;
       if (time < first) first = time;
     }
@@ -266,7 +274,7 @@ export class Times {
     let last = -Infinity;
     for (let i = starts[node]!; i < starts[node + 1]!; i++) {
       const edge = items[i]!;
-      if (this.#along[edge] === 0 || bounds.isFalse(this.#conditions[3 * edge]!)) continue;
+      if (this.#kind[edge] !== WAY || bounds.isFalse(this.#conditions[3 * edge]!)) continue;
       const time = this.latest(this.#to[edge]!) - this.#weight[edge]!;
       if (time > last) last = time;
     }
@@ -316,7 +324,7 @@ export class Times {
     const { starts, items } = arriving ? this.#in : this.#out;
     for (let i = starts[node]!; i < starts[node + 1]!; i++) {
       const edge = items[i]!;
-      if (this.#along[edge] === 0) continue;
+      if (this.#kind[edge] === PLAIN || (!arriving && this.#kind[edge] !== WAY)) continue;
       const other = arriving ? this.earlySide[this.#from[edge]!]! : this.lateSide[this.#to[edge]!]!;
       const needed = value - this.#weight[edge]!;
       const off = this.#conditions[3 * edge]! ^ 1;

@@ -1,4 +1,4 @@
-import { ALWAYS, EventGraph } from '../engine/event-graph.js';
+import { ALWAYS, ARRIVAL, EventGraph, PLAIN, WAY } from '../engine/event-graph.js';
 import type { CostTerm } from '../engine/costs.js';
 import type { EngineInput } from '../engine/engine.js';
 import { horizonOf } from '../problem/horizon.js';
@@ -6,6 +6,7 @@ import type { Problem } from '../problem/problem.js';
 import { linkOrders } from './linked-orders.js';
 import { encounters, type Holding } from './orders.js';
 import { compileRoutes } from './routes.js';
+import { trainCosts } from './train-costs.js';
 
 /** Beyond every time and cost that can occur. */
 const FAR = 1_125_899_906_842_624;
@@ -66,7 +67,7 @@ export function compileModel(problem: Problem): Model {
     });
     train.forEach(({ successors, minDuration }, u) => {
       successors.forEach((v, i) =>
-        graph.addEdge(first + u, first + v, minDuration, true, path.ways[u]![i]!),
+        graph.addEdge(first + u, first + v, minDuration, WAY, path.ways[u]![i]!),
       );
       if (successors.length > 1)
         routes.push({
@@ -81,7 +82,7 @@ export function compileModel(problem: Problem): Model {
         first + from,
         first + to,
         least,
-        false,
+        PLAIN,
         path.presence[from]!,
         path.presence[to]!,
       );
@@ -107,7 +108,7 @@ export function compileModel(problem: Problem): Model {
             base + successors[n]!,
             target,
             release,
-            false,
+            PLAIN,
             goesFirst,
             path.ways[u]![n]!,
             present,
@@ -117,7 +118,7 @@ export function compileModel(problem: Problem): Model {
             base + u,
             target,
             minDuration + release,
-            false,
+            PLAIN,
             goesFirst,
             path.presence[u]!,
             present,
@@ -151,19 +152,35 @@ export function compileModel(problem: Problem): Model {
     ]);
 
   const terms: CostTerm[] = [];
-  for (const component of problem.objective) {
-    if (component.type === 'op_delay') {
-      const { train, operation, threshold, coeff, increment } = component;
-      if (coeff > 0 || increment > 0)
-        terms.push({ node: firstNode[train]! + operation, threshold, coeff, increment });
-    } else if (component.coeff > 0) {
-      const time = newVariable(-FAR, horizon);
-      const end = graph.addNode(time, time, ALWAYS);
-      problem.trains.forEach((train, number) =>
-        graph.addEdge(firstNode[number]! + train.length - 1, end, 0, false, ALWAYS),
-      );
-      terms.push({ node: end, threshold: 0, coeff: component.coeff, increment: 0 });
+  paths.forEach(({ presence }, number) => {
+    for (const { starts, threshold, coeff, increment } of trainCosts(problem, number)) {
+      const [only, ...others] = starts;
+      if (others.length === 0) {
+        terms.push({ node: firstNode[number]! + only!.operation, threshold, coeff, increment });
+        continue;
+      }
+      // Where one of several is passed, what it costs can be told before it is known which.
+      const time = newVariable(-FAR, FAR);
+      const whichever = graph.addNode(time, time, ALWAYS);
+      for (const { operation, later } of starts)
+        graph.addEdge(
+          firstNode[number]! + operation,
+          whichever,
+          later,
+          ARRIVAL,
+          presence[operation]!,
+        );
+      terms.push({ node: whichever, threshold, coeff, increment });
     }
+  });
+  for (const component of problem.objective) {
+    if (component.type !== 'makespan' || component.coeff === 0) continue;
+    const time = newVariable(-FAR, horizon);
+    const end = graph.addNode(time, time, ALWAYS);
+    problem.trains.forEach((train, number) =>
+      graph.addEdge(firstNode[number]! + train.length - 1, end, 0, PLAIN, ALWAYS),
+    );
+    terms.push({ node: end, threshold: 0, coeff: component.coeff, increment: 0 });
   }
   const total = newVariable(0, FAR);
   return { lower, upper, graph, clauses, terms, total, orders, routes, firstNode };

@@ -1,3 +1,4 @@
+import { WAY } from '../engine/event-graph.js';
 import type { Engine } from '../engine/engine.js';
 import type { Model, OrderChoice } from '../model/model.js';
 
@@ -33,7 +34,7 @@ export class Brancher {
     const dwell = new Float64Array(graph.nodes);
     this.#togo = new Float64Array(graph.nodes);
     for (let edge = 0; edge < graph.edges; edge++) {
-      if (graph.along[edge] === 0) continue;
+      if (graph.kind[edge] !== WAY) continue;
       const from = graph.from[edge]!;
       ends[from]!.push({ way: graph.conditions[3 * edge]!, target: graph.to[edge]! });
       dwell[from] = graph.weight[edge]!;
@@ -73,11 +74,11 @@ export class Brancher {
     this.#pairSides = this.#pairs.map((node) => engine.times.earlySide[node]!);
   }
 
-  /** The most active open variable, as wished or as it was last; −1 when nothing is open. */
+  /** The most active open variable, as wished or as it was last; −1 when no open one has taken part in a conflict. */
   byActivity(): number {
     const { engine, wish } = this;
     for (;;) {
-      const variable = engine.activity.take();
+      const variable = engine.activity.takeActive();
       if (variable < 0) return -1;
       if (!engine.bounds.isOpen(2 * variable)) continue;
       const value = wish[variable]! < 2 ? wish[variable]! : engine.phase[variable]!;

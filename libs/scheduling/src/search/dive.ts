@@ -11,6 +11,7 @@ export interface DiveRules {
   readonly fixed: readonly number[];
   /** Highest cost looked for, if lower than what is of interest anyway. */
   readonly mostCost?: number;
+  /** Whether what comes first in time is asked first, else what conflicts have been about. */
   readonly inOrderOfTime: boolean;
 }
 
@@ -70,8 +71,9 @@ export class Dive {
       engine.decide(literal);
       return null;
     }
-    let literal = rules.inOrderOfTime ? brancher.byTime() : brancher.byActivity();
-    if (literal < 0 && rules.inOrderOfTime) literal = brancher.asItStands();
+    let literal = rules.inOrderOfTime ? -1 : brancher.byActivity();
+    if (literal < 0) literal = brancher.byTime();
+    if (literal < 0) literal = brancher.asItStands();
     if (literal < 0) return 'plan';
     engine.decide(literal);
     return null;

@@ -11,7 +11,11 @@ import { keptLiterals, NEIGHBOURHOODS, type Neighbourhood } from './neighbourhoo
  */
 type Kind = 'first' | 'leap' | Neighbourhood | 'bound' | 'whole';
 
-/** Turn of the kinds once there is a plan; `near` stands for any neighbourhood. */
+/** Kinds in turn once there is a plan: a problem that is small is settled by them soonest. */
+const SOON: readonly Exclude<Kind, 'first'>[] = ['bound', 'whole'];
+/** Conflicts of whole searches after which a problem is not small. */
+const SMALL = 600;
+/** And the turn then; `near` stands for any neighbourhood. */
 const TURN: readonly Exclude<Kind, 'first'>[] = [
   'near',
   'near',
@@ -55,7 +59,8 @@ export class Rounds {
         inOrderOfTime: round % 2 === 0,
       };
     }
-    const turn = TURN[this.#round++ % TURN.length]!;
+    const kinds = engine.conflicts < SMALL ? SOON : TURN;
+    const turn = kinds[this.#round++ % kinds.length]!;
     const kind = turn === 'near' ? this.chance.pick(NEIGHBOURHOODS) : turn;
     this.#kind = kind;
     const span = engine.mostCost - engine.leastCost;

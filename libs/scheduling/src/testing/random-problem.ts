@@ -63,5 +63,20 @@ function randomObjective(chance: Chance, trains: readonly Train[]): Component[] 
     increment: chance.below(3) === 0 ? chance.below(15) : 0,
   }));
   if (chance.below(4) === 0) objective.push({ type: 'makespan', coeff: 1 + chance.below(2) });
+  trains.forEach((operations, train) => {
+    for (const { successors } of operations) {
+      if (successors.length < 2 || chance.below(3) === 0) continue;
+      // The same price whichever way it goes, from another time on each.
+      const price = { coeff: chance.below(4), increment: chance.below(3) === 0 ? 4 : 0 };
+      for (const operation of successors)
+        objective.push({
+          type: 'op_delay',
+          train,
+          operation,
+          threshold: chance.below(12),
+          ...price,
+        });
+    }
+  });
   return objective;
 }

@@ -79,22 +79,23 @@ export class Grouped {
   readonly starts: Int32Array;
   readonly items: Int32Array;
 
-  /** @param keys the keys of each item, `width` of them an item; twice the same key counts once */
-  constructor(count: number, keys: ArrayLike<number>, width: number) {
+  /** @param keys the keys of each item, `width` of them an item; twice the same key counts once, and `but` not at all */
+  constructor(count: number, keys: Int32Array, width: number, but = -1) {
     this.starts = new Int32Array(count + 1);
     for (let i = 0; i < keys.length; i++) {
-      if (isFirst(keys, i, width)) this.starts[keys[i]! + 1]!++;
+      if (keys[i] !== but && isFirst(keys, i, width)) this.starts[keys[i]! + 1]!++;
     }
     for (let key = 0; key < count; key++) this.starts[key + 1]! += this.starts[key]!;
     this.items = new Int32Array(this.starts[count]!);
     const next = this.starts.slice();
     for (let i = 0; i < keys.length; i++) {
-      if (isFirst(keys, i, width)) this.items[next[keys[i]!]!++] = Math.floor(i / width);
+      if (keys[i] !== but && isFirst(keys, i, width))
+        this.items[next[keys[i]!]!++] = Math.floor(i / width);
     }
   }
 }
 
-function isFirst(keys: ArrayLike<number>, at: number, width: number): boolean {
+function isFirst(keys: Int32Array, at: number, width: number): boolean {
   for (let i = at - (at % width); i < at; i++) {
     if (keys[i] === keys[at]) return false;
   }

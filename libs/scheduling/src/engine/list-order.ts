@@ -31,7 +31,8 @@ export class ListOrder {
     private readonly to: Int32Array,
     private readonly conditions: Int32Array,
   ) {
-    this.place = Int32Array.from({ length: nodes }, (_, node) => node);
+    this.place = new Int32Array(nodes);
+    for (let node = 0; node < nodes; node++) this.place[node] = node;
     this.#firstOut = new Int32Array(nodes).fill(-1);
     this.#firstIn = new Int32Array(nodes).fill(-1);
     this.#nextOut = new Int32Array(from.length);

@@ -1,6 +1,6 @@
 import type { AtomList } from './atoms.js';
 import type { Bounds } from './bounds.js';
-import { Grouped, PLAIN, WAY, type EventGraph } from './event-graph.js';
+import { ALWAYS, Grouped, PLAIN, WAY, type EventGraph } from './event-graph.js';
 import { ListOrder } from './list-order.js';
 import { EDGE_BACKWARD, EDGE_FORWARD, EDGE_OFF, NODE, PRESENCE } from './reasons.js';
 
@@ -43,21 +43,35 @@ export class Times {
     this.#weight = graph.weight.slice(0, graph.edges);
     this.#conditions = graph.conditions.slice(0, 3 * graph.edges);
     this.#kind = graph.kind.slice(0, graph.edges);
-    this.earlySide = Int32Array.from(graph.early, (v) => 2 * v);
-    this.lateSide = Int32Array.from(graph.late, (v) => 2 * v + 1);
+    const { nodes, edges } = graph;
     this.presence = new Int32Array(graph.presence);
-    this.#optional = Uint8Array.from(graph.early, (v, node) => (v === graph.late[node] ? 0 : 1));
-    this.#out = new Grouped(graph.nodes, this.#from, 1);
-    this.#in = new Grouped(graph.nodes, this.#to, 1);
-    this.#outSide = this.#out.items.map((edge) => this.earlySide[this.#to[edge]!]!);
-    this.#outWeight = Float64Array.from(this.#out.items, (edge) => this.#weight[edge]!);
-    this.#inSide = this.#in.items.map((edge) => this.lateSide[this.#from[edge]!]!);
-    this.#inWeight = Float64Array.from(this.#in.items, (edge) => this.#weight[edge]!);
-    this.#edgesByLiteral = new Grouped(sides, this.#conditions, 3);
-    this.#nodesByPresence = new Grouped(sides, this.presence, 1);
+    this.earlySide = new Int32Array(nodes);
+    this.lateSide = new Int32Array(nodes);
+    this.#optional = new Uint8Array(nodes);
     this.#nodeOf = new Int32Array(sides / 2).fill(-1);
-    graph.early.forEach((v, node) => (this.#nodeOf[v] = node));
-    graph.late.forEach((v, node) => (this.#nodeOf[v] = node));
+    for (let node = 0; node < nodes; node++) {
+      const [early, late] = [graph.early[node]!, graph.late[node]!];
+      this.earlySide[node] = 2 * early;
+      this.lateSide[node] = 2 * late + 1;
+      this.#optional[node] = early === late ? 0 : 1;
+      this.#nodeOf[early] = node;
+      this.#nodeOf[late] = node;
+    }
+    this.#out = new Grouped(nodes, this.#from, 1);
+    this.#in = new Grouped(nodes, this.#to, 1);
+    this.#outSide = new Int32Array(edges);
+    this.#outWeight = new Float64Array(edges);
+    this.#inSide = new Int32Array(edges);
+    this.#inWeight = new Float64Array(edges);
+    for (let i = 0; i < edges; i++) {
+      const [going, coming] = [this.#out.items[i]!, this.#in.items[i]!];
+      this.#outSide[i] = this.earlySide[this.#to[going]!]!;
+      this.#outWeight[i] = this.#weight[going]!;
+      this.#inSide[i] = this.lateSide[this.#from[coming]!]!;
+      this.#inWeight[i] = this.#weight[coming]!;
+    }
+    this.#edgesByLiteral = new Grouped(sides, this.#conditions, 3, ALWAYS);
+    this.#nodesByPresence = new Grouped(sides, this.presence, 1);
     this.order = new ListOrder(graph.nodes, this.#from, this.#to, this.#conditions);
   }
 
@@ -79,10 +93,12 @@ export class Times {
     for (let edge = 0; edge < this.#from.length; edge++) {
       if (this.#allTrue(edge) && !this.order.add(edge, this.bounds.conflict)) return false;
     }
-    for (let node = 0; node < this.earlySide.length; node++) {
-      if (!this.#forward(node) || !this.#backward(node)) return false;
-      if (!this.#arrive(node) || !this.#depart(node)) return false;
-    }
+    // Along the trains' ways, and then back: so most of it is done once.
+    const nodes = this.earlySide.length;
+    for (let node = 0; node < nodes; node++)
+      if (!this.#arrive(node) || !this.#forward(node)) return false;
+    for (let node = nodes - 1; node >= 0; node--)
+      if (!this.#depart(node) || !this.#backward(node)) return false;
     return true;
   }
 

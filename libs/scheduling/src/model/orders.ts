@@ -13,7 +13,10 @@ export interface Holding {
 /** Two trains want the same resources once each: one of them goes first. */
 export type Encounter = readonly [Holding, Holding];
 
-/** Every question of order between two trains; the same two sets of operations meet in one encounter. */
+/**
+ * Every question of order between two trains; the same two sets of operations meet in one encounter, and what another encounter of the
+ * two settles is left out.
+ */
 export function encounters(problem: Problem): Encounter[] {
   const { holdings, sets } = holdingsByResource(problem);
   const found: Encounter[] = [];
@@ -36,7 +39,39 @@ export function encounters(problem: Problem): Encounter[] {
       }
     }
   }
-  return found;
+  return withoutSettled(found, problem.trains.length);
+}
+
+/** Without encounters in which both trains use what they also use in another one, for which they keep at least as much time. */
+function withoutSettled(all: readonly Encounter[], trains: number): Encounter[] {
+  const byTrains = new Map<number, Encounter[]>();
+  for (const encounter of all) {
+    const [a, b] = encounter;
+    const key = a.train * trains + b.train;
+    const group = byTrains.get(key);
+    if (group === undefined) byTrains.set(key, [encounter]);
+    else group.push(encounter);
+  }
+  const settled = new Set<Encounter>();
+  const size = ([a, b]: Encounter): number => a.operations.length + b.operations.length;
+  for (const group of byTrains.values()) {
+    const kept: Encounter[] = [];
+    for (const encounter of group.toSorted((one, other) => size(other) - size(one))) {
+      const [a, b] = encounter;
+      if (kept.some((other) => covers(other[0], a) && covers(other[1], b))) settled.add(encounter);
+      else kept.push(encounter);
+    }
+  }
+  return all.filter((encounter) => !settled.has(encounter));
+}
+
+/** Whether a train holds one thing by all the operations by which it holds another, and as long after each. */
+function covers(one: Holding, other: Holding): boolean {
+  let at = 0;
+  return other.operations.every((operation, i) => {
+    while (at < one.operations.length && one.operations[at]! < operation) at++;
+    return one.operations[at] === operation && one.releases[at]! >= other.releases[i]!;
+  });
 }
 
 /** The longer of the release times of two holdings by the same operations. */

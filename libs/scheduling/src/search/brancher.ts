@@ -30,24 +30,29 @@ export class Brancher {
   ) {
     this.wish = new Uint8Array(model.lower.length).fill(2);
     const { graph } = model;
-    const ends: { way: number; target: number }[][] = graph.early.map(() => []);
-    const dwell = new Float64Array(graph.nodes);
     this.#togo = new Float64Array(graph.nodes);
+    this.#endStarts = new Int32Array(graph.nodes + 1);
+    for (let edge = 0; edge < graph.edges; edge++)
+      if (graph.kind[edge] === WAY) this.#endStarts[graph.from[edge]! + 1]!++;
+    for (let node = 0; node < graph.nodes; node++)
+      this.#endStarts[node + 1]! += this.#endStarts[node]!;
+    this.#ways = new Int32Array(this.#endStarts[graph.nodes]!);
+    this.#targets = new Int32Array(this.#ways.length);
+    const dwell = new Float64Array(graph.nodes);
+    const next = this.#endStarts.slice();
     for (let edge = 0; edge < graph.edges; edge++) {
       if (graph.kind[edge] !== WAY) continue;
       const from = graph.from[edge]!;
-      ends[from]!.push({ way: graph.conditions[3 * edge]!, target: graph.to[edge]! });
       dwell[from] = graph.weight[edge]!;
+      this.#ways[next[from]!] = graph.conditions[3 * edge]!;
+      this.#targets[next[from]!++] = graph.to[edge]!;
     }
     for (let node = graph.nodes - 1; node >= 0; node--) {
-      if (ends[node]!.length > 0)
-        this.#togo[node] =
-          dwell[node]! + Math.min(...ends[node]!.map((end) => this.#togo[end.target]!));
+      let least = Infinity;
+      for (let at = this.#endStarts[node]!; at < this.#endStarts[node + 1]!; at++)
+        least = Math.min(least, this.#togo[this.#targets[at]!]!);
+      this.#togo[node] = least === Infinity ? 0 : dwell[node]! + least;
     }
-    this.#endStarts = new Int32Array(graph.nodes + 1);
-    ends.forEach((own, node) => (this.#endStarts[node + 1] = this.#endStarts[node]! + own.length));
-    this.#ways = Int32Array.from(ends.flat(), ({ way }) => way);
-    this.#targets = Int32Array.from(ends.flat(), ({ target }) => target);
     // The train that sets out first goes first everywhere: nobody meets head-on that way.
     for (const { literal, trains } of model.orders) {
       const [setsOutA, setsOutB] = trains.map((train) =>

@@ -2,7 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { compileLayout } from '../layout/compile-layout.js';
 import { headingOf } from '../layout/layout.js';
 import { compileStock } from '../stock/compile-stock.js';
-import { block, bufferStop, layoutOf, passingLoop, station } from '../testing/layout-parts.js';
+import {
+  block,
+  bufferStop,
+  layoutOf,
+  passingLoop,
+  station,
+  turnout,
+} from '../testing/layout-parts.js';
 import { oneTrain } from '../testing/session-settings.js';
 import { DistanceTables } from './distance-tables.js';
 import { LegPlan } from './leg-plan.js';
@@ -46,5 +53,45 @@ describe('the plan of a leg', () => {
       expect(to).toEqual(order.flatMap(blocks));
       expect(plan.hops(from)).toBe(1);
     }
+  });
+
+  it('leads into a track of many slots as well as into one that ends nearer', () => {
+    const layout = compileLayout(
+      layoutOf(
+        [
+          ...['L', 'D1', 'D2', 'D3', 'N'].map((id) => block(id)),
+          turnout('T'),
+          ...['W', 'E', 'S'].map((id) => bufferStop(id)),
+        ],
+        [
+          'W.a L.a',
+          'L.b T.stem',
+          'T.diverging N.a',
+          'N.b S.a',
+          'T.straight D1.a',
+          'D1.b D2.a',
+          'D2.b D3.a',
+          'D3.b E.a',
+        ],
+        { stations: [station('Home', 0, ['L'])] },
+      ),
+    );
+    const at = (id: string): number => headingOf(layout.elementByName.get(id)!, 'b');
+    const tracks = [['D1', 'D2', 'D3'], ['N']].map((ids) => ({
+      name: ids[0]!,
+      blocks: ids.map((id) => layout.elementByName.get(id)!),
+    }));
+    const plan = new LegPlan(
+      new DistanceTables(layout),
+      train,
+      { tracks, stops: true, calls: [] },
+      null,
+    );
+    const from = (id: string): number[] =>
+      plan.permitted(at(id)).map((route) => layout.routes[route]!.to);
+    expect(from('L')).toEqual([at('D1'), at('N')]);
+    expect(from('D1')).toEqual([at('D2')]);
+    expect(from('D2')).toEqual([at('D3')]);
+    expect(plan.hops(at('L'))).toBe(1);
   });
 });

@@ -20,8 +20,9 @@ interface Target {
 }
 
 /**
- * Which ways lead from anywhere to a train's next stop. A route is permitted if it brings the train strictly nearer;
- * so no way goes round in circles, and parallel tracks are all open. Targets are headings in the stop's tracks where the
+ * Which ways lead from anywhere to a train's next stop. A route is permitted if it brings the train strictly nearer: outside
+ * the stop's tracks to the first slot of any of them, in a track to its end. So no way goes round in circles, and parallel
+ * tracks are all open, however deep each is. Targets are headings in the stop's tracks where the
  * train fits and from which it can run the rest of its working.
  */
 export class LegPlan {
@@ -31,6 +32,8 @@ export class LegPlan {
   readonly #next: LegPlan | null;
   readonly #targets = new Map<Heading, Target>();
   readonly #distances: Float64Array;
+  /** By heading: mm from its end to the end of the nearest target, which may be one with slots further on. */
+  readonly #approach: Float64Array;
   readonly #permitted = new Map<Heading, readonly RouteIndex[]>();
   readonly #ranks = new Map<Heading, number>();
   readonly #hops = new Map<Heading, number>();
@@ -44,6 +47,7 @@ export class LegPlan {
     stop.tracks.forEach((track, rank) => this.#addTargets(track.blocks, rank));
     const last = [...this.#targets].filter(([, { mayDrawUp }]) => !mayDrawUp);
     this.#distances = tables.to(last.map(([heading]) => heading));
+    this.#approach = tables.to([...this.#targets.keys()]);
   }
 
   /** mm from the heading's end to where the leg ends; 0 at its end, Infinity if no way leads there. */
@@ -163,11 +167,16 @@ export class LegPlan {
 
   /** Routes that bring the train strictly nearer; where the leg ends, all that lead round to it. */
   #nearer(heading: Heading): RouteIndex[] {
-    const distance = this.distance(heading);
     return this.#tables.layout.routesFrom[heading]!.filter((route) => {
-      const rest = this.distance(this.#end(route));
-      return rest < Infinity && (rest < distance || distance === 0);
+      const to = this.#end(route);
+      if (this.distance(to) === Infinity) return false;
+      return this.distance(heading) === 0 || this.#isNearer(to, heading);
     });
+  }
+
+  #isNearer(to: Heading, from: Heading): boolean {
+    if (this.isTarget(from)) return this.isTarget(to) && this.distance(to) < this.distance(from);
+    return this.isTarget(to) || this.#approach[to]! < this.#approach[from]!;
   }
 
   #isRanked(heading: Heading): boolean {

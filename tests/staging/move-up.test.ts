@@ -85,6 +85,36 @@ describe('a train that stands behind another in a track of two slots', () => {
 });
 
 it(
+  'stays where a return to start has it once all work is done',
+  () => {
+    const home = timetable.storedPlaces;
+    const both = {
+      ...timetable,
+      services: timetable.services.filter(({ id }) => id.startsWith('east-')),
+      workings: timetable.workings.map((working) => ({
+        ...working,
+        services: working.services.filter((id) => id.startsWith('east-')),
+      })),
+    };
+    const rules = holdingRules({ moveUp: 'whenever-free' });
+    const setup = { ...holdingYard, timetable: both, seed: 2, returns: true };
+    const session = runSession(setup, undefined, (rehearsal) => {
+      const command = { kind: 'follow-staging-rules', rules } as const;
+      expect(rehearsal.command('the owner', command)).toBeNull();
+    });
+    for (;;) {
+      const { done, value } = session.next(false);
+      if (done !== true) continue;
+      expect(value.violations.broken).toEqual([]);
+      expect(value.returns.map(({ plan }) => plan.moves.length)).toEqual([2]);
+      expect(value.nextLineUp).toEqual(home);
+      return;
+    }
+  },
+  SESSION_TIMEOUT,
+);
+
+it(
   'nobody is asked any more for a train that a person sends into the yard by hand',
   () => {
     let sent: number | null = null;

@@ -12,6 +12,7 @@ import type { WaitReason } from '../session/wait-reason.js';
 import type { Seen, Writer } from '../session/writer.js';
 import { yardTracks } from './berths.js';
 import { rulesOf } from './look-at-yard.js';
+import { awaitsTrain } from './open-services.js';
 
 /**
  * Lets a train that stands in a staging yard and waits for its time go on to the next slot of its track, where the rules say
@@ -44,8 +45,12 @@ export function moveUp(w: Writer, index: number, wait: WaitReason): boolean {
   return true;
 }
 
-/** Whether the train has nothing to do but wait, and neither a person nor a train whose turn is forced has it stay. */
-function mayMoveUp({ state, orderBudget }: Writer, index: number, { kind }: WaitReason): boolean {
+/**
+ * Whether the train has nothing to do but wait, neither a person nor a train whose turn is forced has it stay, and room in the
+ * yard is still of use.
+ */
+function mayMoveUp(w: Writer, index: number, { kind }: WaitReason): boolean {
+  const { state, orderBudget } = w;
   const { session, dispatching, staging, trains } = state;
   const { arrivedAt, activity, held, handSpeed } = trains[index]!;
   return (
@@ -59,9 +64,19 @@ function mayMoveUp({ state, orderBudget }: Writer, index: number, { kind }: Wait
     handSpeed === null &&
     dispatching.starving < 0 &&
     dispatching.proven &&
-    orderBudget > 0
+    orderBudget > 0 &&
+    isWorkLeft(w)
   );
 }
+
+/** Whether a train still has calls to make, or a service waits for one. Else nobody comes any more: trains may be brought back to where they began. */
+const isWorkLeft = ({ world, state }: Seen): boolean =>
+  awaitsTrain(state) ||
+  state.trains.some(
+    ({ activity, leg }, index) =>
+      (activity.kind === 'standing' || activity.kind === 'moving') &&
+      leg < world.graphs[index]!.legCount,
+  );
 
 const WAITS_FOR_TIME: ReadonlySet<WaitReason['kind']> = new Set([
   'booked',

@@ -7,6 +7,7 @@ export interface Notice {
   /** Screen position of the control it belongs to: its middle and its lower edge. */
   readonly x: number;
   readonly y: number;
+  readonly control: Element;
 }
 
 /** Refusals, each shown beside the control that was refused. */
@@ -17,13 +18,19 @@ export class Notices {
   /** Shows `text` beside `control`; a newer one for the same place replaces the older. */
   show(text: string, control: Element): void {
     const { left, width, bottom } = control.getBoundingClientRect();
-    const notice: Notice = { number: ++this.#last, text, x: left + width / 2, y: bottom };
+    const number = ++this.#last;
+    const notice: Notice = { number, text, x: left + width / 2, y: bottom, control };
     this.shown = [...this.shown.filter(({ x, y }) => x !== notice.x || y !== notice.y), notice];
     setTimeout(() => this.close(notice.number), SHOWN_FOR);
   }
 
   close(number: number): void {
     this.shown = this.shown.filter((notice) => notice.number !== number);
+  }
+
+  /** What was refused of a control is past once it is used anew. */
+  closeOf(control: Element): void {
+    this.shown = this.shown.filter((notice) => notice.control !== control);
   }
 
   closeAll(): void {

@@ -109,6 +109,50 @@ test('rules are composed without writing code, read as sentences, tried, followe
   );
 });
 
+test('a file with many faults is refused with all of them to be read, and a sound one takes the refusal away', async () => {
+  const { address } = stage.server;
+  await beginSession(address, { files: twoYards() });
+  const { page, rules, yard, sentences } = await open();
+  const importing = page
+    .getByRole('region', { name: 'Keep and follow the rules' })
+    .getByLabel('Import');
+  const send = (file: object) =>
+    importing.setInputFiles({
+      name: 'near.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(file)),
+    });
+  const tracks = Array.from({ length: 12 }, (_, at) => `Q${at}`);
+  await send(
+    nearRules({
+      arrivals: tracks.map((id) => ({ only: { is: 'track' as const, of: [id] }, order: [] })),
+    }),
+  );
+  const refused = page.getByRole('alert').filter({ hasText: 'Not done' });
+  await refused.getByText(/there is no track Q11;/).waitFor();
+  const { y, height } = (await refused.boundingBox())!;
+  expect(y).toBeGreaterThan(0);
+  expect(y + height).toBeLessThanOrEqual(page.viewportSize()!.height);
+  expect(
+    (await refused.innerText()).split('\n').filter((it) => it.includes('no track')),
+  ).toHaveLength(12);
+  await send(nearRules({}));
+  await refused.waitFor({ state: 'detached' });
+
+  // They say nothing of the far yard, which can be given rules of its own.
+  await yard.getByRole('combobox', { name: 'Yard' }).selectOption({ label: 'Far' });
+  await rules.getByText(/^These rules say nothing of Far: /).waitFor();
+  await rules.getByRole('button', { name: 'Make rules for Far' }).press('Enter');
+  await expect.poll(() => sentences.textContent()).toContain('1. Every train takes');
+  // A fallback is put before the asking, and can come earlier.
+  await rules.getByRole('button', { name: 'Add a fallback' }).press('Enter');
+  expect(await rules.getByLabel('Fallback 2', { exact: true }).inputValue()).toBe('hold');
+  await rules.getByRole('button', { name: 'Fallback 2: earlier' }).press('Enter');
+  expect(await sentences.textContent()).toContain(
+    'If no rule finds a track, it waits outside for 10 minutes.',
+  );
+});
+
 test('rules in the making are told of while another layout runs, and come back with their own', async () => {
   const { address } = stage.server;
   await beginSession(address);

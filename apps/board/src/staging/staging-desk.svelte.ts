@@ -124,6 +124,11 @@ export class StagingDesk {
     this.take({ ...file, yards });
   }
 
+  /** Rules to begin with, for a yard that has none. */
+  begin(yard: YardRulesFile['yard']): void {
+    this.change(freshYard(yard));
+  }
+
   take(file: StagingRulesFile): void {
     if (this.file !== null) this.#before = [...this.#before, this.file];
     this.file = file;
@@ -150,7 +155,7 @@ export class StagingDesk {
   #parsed(text: string): StagingRulesFile | string {
     const { layout, stock } = this.#railway!;
     const read = readStagingRules(text, layout, stock);
-    return read.ok ? read.file : read.faults.map(faultText).join(' ');
+    return read.ok ? read.file : read.faults.map(faultText).join('\n');
   }
 
   /** Tries the rules of every yard on the timetable. */
@@ -219,26 +224,22 @@ const yardsOf = (world: World): readonly BookedYard[] =>
     file.kind === 'staging-yard' ? [bookedYard(world, index)] : [],
   );
 
-/** Rules to begin with: the nearest fit that buries nobody, else any, else a person is asked. */
 const freshRules = ({ layout }: Railway): StagingRulesFile => ({
   kind: 'blockbell-staging-rules',
   version: 1,
   id: 'staging-rules',
   name: 'Staging rules',
   layout: layout.file.id,
-  yards: layout.stations.flatMap(({ file }): YardRulesFile[] =>
-    file.kind === 'staging-yard'
-      ? [
-          {
-            yard: file.id,
-            arrivals: [
-              { only: { is: 'burying-nobody' }, order: [{ by: 'call' }, { by: 'least-spare' }] },
-            ],
-            nothingFits: [{ do: 'take', order: [{ by: 'fewest-buried' }] }, { do: 'ask' }],
-            departures: { order: [{ by: 'timetable' }], requests: [] },
-            moveUp: 'on-arrival',
-          },
-        ]
-      : [],
+  yards: layout.stations.flatMap(({ file }) =>
+    file.kind === 'staging-yard' ? [freshYard(file.id)] : [],
   ),
+});
+
+/** Rules to begin with: the nearest fit that buries nobody, else any, else a person is asked. */
+const freshYard = (yard: YardRulesFile['yard']): YardRulesFile => ({
+  yard,
+  arrivals: [{ only: { is: 'burying-nobody' }, order: [{ by: 'call' }, { by: 'least-spare' }] }],
+  nothingFits: [{ do: 'take', order: [{ by: 'fewest-buried' }] }, { do: 'ask' }],
+  departures: { order: [{ by: 'timetable' }], requests: [] },
+  moveUp: 'on-arrival',
 });

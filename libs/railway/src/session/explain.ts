@@ -100,6 +100,15 @@ export function trackText({ stations, elements }: Layout, element: number): stri
   return file?.kind === 'block' && file.name !== undefined ? file.name : `${kind} ${id}`;
 }
 
+/** The same, and which slot of its track where that has several. */
+export function slotText(layout: Layout, element: number): string {
+  const isSlot = layout.stations.some(({ tracks }) =>
+    tracks.some(({ blocks }) => blocks.length > 1 && blocks.includes(element)),
+  );
+  const text = trackText(layout, element);
+  return isSlot ? `${text}, ${layout.elements[element]!.id}` : text;
+}
+
 export interface NextCall {
   readonly text: string;
   /** Index of the service it belongs to. */

@@ -1,6 +1,6 @@
 import type { Comparison } from '../report/compare.js';
 import type { RehearsalReport } from '../report/report.js';
-import { minutes } from '../pictures/drawing.js';
+import { decimal, minutes } from '../pictures/drawing.js';
 import { DISPATCHING_WORDS, meanText, shareText } from './words.js';
 
 /** How many of the worst are told. */
@@ -55,8 +55,8 @@ export function summaryRows(report: RehearsalReport): (readonly [string, string]
 export const comparedRows = ({ lines }: Comparison): string[][] =>
   lines.map(({ what, unit, first, second, difference, verdict }) => [
     unit === '' ? what : `${what}, ${unit}`,
-    first.toFixed(1),
-    second.toFixed(1),
+    decimal(first),
+    decimal(second),
     meanText(difference, ''),
     VERDICTS[verdict],
   ]);

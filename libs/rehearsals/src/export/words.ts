@@ -1,3 +1,4 @@
+import { decimal } from '../pictures/drawing.js';
 import type { RehearsalReport } from '../report/report.js';
 import type { Mean, Share } from '../report/statistics.js';
 
@@ -5,8 +6,8 @@ import type { Mean, Share } from '../report/statistics.js';
 export const meanText = ({ mean, low, high }: Mean, unit: string): string => {
   const end = unit === '' ? '' : ` ${unit}`;
   return low === null || high === null
-    ? `${mean.toFixed(1)}${end}`
-    : `${mean.toFixed(1)}${end} (${low.toFixed(1)} to ${high.toFixed(1)})`;
+    ? `${decimal(mean)}${end}`
+    : `${decimal(mean)}${end} (${decimal(low)} to ${decimal(high)})`;
 };
 
 /** A share with its interval. */

@@ -64,6 +64,10 @@ export const polygon = (points: readonly (readonly [number, number])[], fill: st
 const pairs = (points: readonly (readonly [number, number])[]): string =>
   points.map(([x, y]) => `${at(x)},${at(y)}`).join(' ');
 
+/** Words that may lie on lines: on a rim of paper. */
+export const words = (x: number, y: number, said: string, fill = INK): string =>
+  `<text x="${at(x)}" y="${at(y)}" text-anchor="middle" fill="${fill}" stroke="#ffffff" stroke-width="4" paint-order="stroke">${escapeHtml(said)}</text>`;
+
 const at = (value: number): string => `${Math.round(value * 10) / 10}`;
 
 /** A round step that divides a range into no more than about so many parts. */
@@ -72,5 +76,15 @@ export function stepFor(range: number, parts: number): number {
   return steps.find((step) => range / step <= parts) ?? 100_000;
 }
 
+/** A number with one decimal. */
+export const decimal = (value: number): string => {
+  const text = value.toFixed(1);
+  return text === '-0.0' ? '0.0' : text.replace('-', '−');
+};
+
 /** Minutes with one decimal. */
-export const minutes = (value: number): string => `${value.toFixed(1).replace('-', '−')} min`;
+export const minutes = (value: number): string => `${decimal(value)} min`;
+
+/** A name as long as there is room for at the left of a row; its end tells slots of a track apart. */
+export const rowName = (name: string): string =>
+  name.length > 26 ? `${name.slice(0, 15)}…${name.slice(-10)}` : name;

@@ -8,6 +8,7 @@ import {
   line,
   minutes,
   picture,
+  rowName,
   stepFor,
   STRONG,
   text,
@@ -31,7 +32,7 @@ export function latenessPicture({ histogram, lateness }: RehearsalReport): strin
     const hint = `${binText(from, to)}: ${count} arrivals, ${share.toFixed(1)} %`;
     const fill = from !== null && from >= 3 ? STRONG : FILL;
     parts.push(box(x + 1, top + height - tall, wide - 2, tall, fill, hint));
-    if (from !== null) parts.push(text(x, top + height + 16, `${from}`, 'middle'));
+    if (from !== null) parts.push(text(x, top + height + 16, minus(from), 'middle'));
   });
   parts.push(line(left, top + height, left + width, top + height, INK));
   parts.push(text(left + width, top + height + 34, 'minutes of the fast clock', 'end'));
@@ -40,9 +41,11 @@ export function latenessPicture({ histogram, lateness }: RehearsalReport): strin
 }
 
 function binText(from: number | null, to: number | null): string {
-  if (from === null) return `less than ${to} min`;
-  return to === null ? `${from} min and more` : `${from} to ${to} min`;
+  if (from === null) return `less than ${minus(to ?? 0)} min`;
+  return to === null ? `${minus(from)} min and more` : `${minus(from)} to ${minus(to)} min`;
 }
+
+const minus = (whole: number): string => `${whole}`.replace('-', '−');
 
 /** The delay of each service at its last call: from the 10th to the 90th percentile, the median, the 95th and the greatest. */
 export const servicesPicture = ({ services }: RehearsalReport): string =>
@@ -71,12 +74,12 @@ function spreadPicture(heading: string, rows: readonly Row[]): string {
   const step = stepFor(most - least, 10);
   for (let value = Math.ceil(least / step) * step; value <= most; value += step) {
     parts.push(line(x(value), top - 6, x(value), bottom, value === 0 ? INK : FAINT));
-    parts.push(text(x(value), top - 10, `${value}`, 'middle'));
+    parts.push(text(x(value), top - 10, minus(value), 'middle'));
   }
   rows.forEach(({ name, p10, median, p90, p95, most: greatest, count }, row) => {
     const y = top + row * tall;
     const hint = `${name}: median ${minutes(median)}, 10 to 90 of 100 from ${minutes(p10)} to ${minutes(p90)}, 95 of 100 up to ${minutes(p95)}, at most ${minutes(greatest)}`;
-    parts.push(text(left - 8, y + 13, shortened(name), 'end'));
+    parts.push(text(left - 8, y + 13, rowName(name), 'end'));
     if (count === 0) {
       parts.push(text(x(0) + 4, y + 13, 'never arrived'));
       return;
@@ -91,5 +94,3 @@ function spreadPicture(heading: string, rows: readonly Row[]): string {
   parts.push(text(left, bottom + 22, legend));
   return picture(720, bottom + 34, heading, parts);
 }
-
-const shortened = (name: string): string => (name.length > 26 ? `${name.slice(0, 25)}…` : name);

@@ -2,9 +2,14 @@ import { missingPlaces, withPlaces } from '@blockbell/drawing';
 import type { ElementFile, LayoutFile } from '@blockbell/railway';
 import escapeHtml from 'escape-html';
 import type { RehearsalReport } from '../report/report.js';
-import { box, FAINT, minutes, picture, text } from './drawing.js';
+import { box, FAINT, minutes, picture, text, words } from './drawing.js';
 
 type Point = readonly [number, number];
+/** A station with its blocks. */
+interface Named {
+  readonly name: string;
+  readonly blocks: ReadonlySet<string>;
+}
 /** A line of track on the picture. */
 interface Stretch {
   readonly element: string;
@@ -16,6 +21,8 @@ const MARGIN = 30;
 /** Room for the heading, and between levels that lie one below the other. */
 const TOP = 60;
 const BETWEEN = 60;
+/** Ink of the stations' names. */
+const NAME = '#4b5b6b';
 /** How many of the worst places are named on the picture. */
 const NAMED = 8;
 /** From little to much waiting; width tells the same without colour. */
@@ -33,6 +40,10 @@ export function heatPicture({ waits }: RehearsalReport, layout: LayoutFile): str
     ...legend(most),
   ];
   const labels: string[] = [];
+  const stations = layout.stations.map(({ name, tracks }): Named => ({
+    name,
+    blocks: new Set(tracks.flatMap(({ blocks }) => blocks)),
+  }));
   let y = TOP;
   for (const { name, stretches } of levels) {
     const [scale, height, at] = fitted(stretches, y);
@@ -46,7 +57,14 @@ export function heatPicture({ waits }: RehearsalReport, layout: LayoutFile): str
       parts.push(track(points.map(at), HEAT[shade]!, 5 + 9 * (waited / most), hint));
       if (!named.delete(element)) continue;
       const [x, above] = at(middleOf(points));
-      labels.push(text(x, above - 10, minutes(waited), 'middle'));
+      labels.push(words(x, above - 10, minutes(waited)));
+    }
+    for (const station of stations) {
+      const own = stretches.filter(({ element }) => station.blocks.has(element));
+      const points = own.flatMap((it) => it.points.map(at));
+      if (points.length === 0) continue;
+      const lowest = -least(points.map(([, down]) => -down));
+      labels.push(words(mean(points.map(([x]) => x)), lowest + 18, station.name, NAME));
     }
     y += height * scale + BETWEEN;
   }

@@ -1,5 +1,5 @@
 import type { RehearsalReport } from '../report/report.js';
-import { box, FILL, minutes, picture, STRONG, text } from './drawing.js';
+import { box, FILL, minutes, picture, rowName, STRONG, text } from './drawing.js';
 
 /** How many places and causers are drawn. */
 const DRAWN = 15;
@@ -39,7 +39,7 @@ function barsPicture(heading: string, bars: readonly Bar[]): string {
   const parts = [text(left, 20, `${heading}, minutes of the fast clock`)];
   bars.forEach(({ name, perSession, parts: pieces }, row) => {
     const y = top + row * tall;
-    parts.push(text(left - 8, y + 15, name, 'end'));
+    parts.push(text(left - 8, y + 15, rowName(name), 'end'));
     let x = left;
     pieces.forEach(({ train, perSession: time }, piece) => {
       const wide = (width * time) / most;

@@ -1,4 +1,4 @@
-import { trackText, type World } from '@blockbell/railway';
+import { slotText, type World } from '@blockbell/railway';
 import type { SessionResult } from '../session/session-result.js';
 import type { WaitCause, WaitPlace } from './report.js';
 
@@ -13,7 +13,7 @@ export function waitsByPlace(world: World, results: readonly SessionResult[]): W
     ({ train }) => train,
   ).map(({ key, time, parts }) => ({
     element: key < 0 ? null : layout.elements[key]!.id,
-    place: key < 0 ? 'elsewhere' : trackText(layout, key),
+    place: key < 0 ? 'elsewhere' : slotText(layout, key),
     perSession: time / MINUTE / results.length,
     for: parts.map((part) => lineOf(world, results, part)),
   }));

@@ -1,4 +1,4 @@
-import { blockOf, trackText, type World } from '@blockbell/railway';
+import { blockOf, slotText, type World } from '@blockbell/railway';
 import type { MoveStage, ReturnRun } from './carry-out.js';
 import type { LeftCode } from './return-plan.js';
 
@@ -31,7 +31,7 @@ export function tellReturn({ layout, stock }: World, { plan, progress }: ReturnR
   return {
     moves: plan.moves.map(({ train, turns, to, isHome, time }, at) => ({
       train: labelOf(train),
-      text: `${turns ? 'turns round and runs' : 'runs'} to ${trackText(layout, blockOf(to))}`,
+      text: `${turns ? 'turns round and runs' : 'runs'} to ${slotText(layout, blockOf(to))}`,
       isHome,
       time,
       stage: progress[at]!.stage,

@@ -133,7 +133,9 @@ describe('a session whose yard is worked by rules', () => {
     () => {
       const outside = new Set<number>();
       const past: number[] = [];
-      rehearse(rulesOf({}), ({ state }) => {
+      // Nobody is asked meanwhile, and so nobody names a track.
+      const rules = rulesOf({ nothingFits: [{ do: 'hold', minutes: 600 }] });
+      rehearse(rules, ({ state }) => {
         const { starving } = state.dispatching;
         state.trains.forEach(({ wait }, train) => {
           if (wait?.kind === 'yard-full') outside.add(train);

@@ -7,6 +7,7 @@ import {
   type Command,
 } from '@blockbell/railway';
 import type { TruthTrain } from '@blockbell/simulation';
+import { askedFor, trackFor } from './answer-yards.js';
 import type { Rehearsal } from './rehearsal.js';
 import { isTurnedRound, standsFoul, standsOnItsWay } from './where-believed.js';
 
@@ -23,6 +24,8 @@ export class ScriptedDispatcher {
   #since: number | null = null;
   /** Trains that were taken off another and lie beside the track. */
   readonly #beside: number[] = [];
+  /** By train: tracks named for it where the rules of a staging yard found none. */
+  readonly #named = new Map<number, readonly string[]>();
 
   constructor(readonly rehearsal: Rehearsal) {}
 
@@ -32,6 +35,12 @@ export class ScriptedDispatcher {
     const { kind } = state.session.phase;
     if (kind === 'ended') return false;
     if (kind !== 'running' && kind !== 'ending') return true;
+    return this.#isHandNeeded() || askedFor(this.rehearsal).length > 0;
+  }
+
+  /** Whether somebody has to go to the track. */
+  #isHandNeeded(): boolean {
+    const { state } = this.rehearsal;
     return (
       state.trains.some(({ activity }) => activity.kind === 'halted') ||
       state.sections.some(({ unidentified }) => unidentified !== null) ||
@@ -73,7 +82,16 @@ export class ScriptedDispatcher {
         this.#give({ kind: 'resume' });
         return;
       default:
-        this.#seeToHalted();
+        if (this.#isHandNeeded()) this.#seeToHalted();
+        this.#nameTracks();
+    }
+  }
+
+  /** Names a track for whoever waits outside a staging yard until a person says one. */
+  #nameTracks(): void {
+    for (const train of askedFor(this.rehearsal)) {
+      const command = trackFor(this.rehearsal, train, this.#named);
+      if (command !== null) this.#give(command);
     }
   }
 

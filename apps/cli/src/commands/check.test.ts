@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { exampleFiles } from '@blockbell/examples';
+import { exampleRules } from '@blockbell/examples/rules';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runRecorded } from '../testing/run-recorded.js';
 
@@ -27,6 +28,19 @@ describe('blockbell check', () => {
   it('checks a layout by itself', async () => {
     const path = write('layout.json', exampleFiles('passing-loop').layout);
     expect(await runRecorded('check', path)).toMatchObject({ exit: 0, out: '' });
+  });
+
+  it('says what of staging rules it looked at', async () => {
+    const rules = write('rules.json', JSON.stringify(exampleRules('vellin-valley')));
+    const alone = await runRecorded('check', rules);
+    expect(alone).toMatchObject({ exit: 0, out: '' });
+    expect(alone.err).toBe(
+      'No fault: rules of 1 staging yard. Name layout and stock too, so that the names in the rules are looked at.',
+    );
+    const { layout, stock } = exampleFiles('demo');
+    const files = [write('l.json', layout), write('s.json', stock)];
+    const { err } = await runRecorded('check', rules, ...files);
+    expect(err).toMatch(/, \d+ trains, rules of 1 staging yard\.$/);
   });
 
   it('names the faults of all files in one go, each with file, place and mend', async () => {

@@ -4,11 +4,11 @@ import { counted, faultText } from '../fault-text.js';
 import type { AddCommand } from '../run-cli.js';
 import { checkedFiles } from '../session-files.js';
 
-/** `blockbell check`: every fault of layout, stock and timetable files in one go. */
+/** `blockbell check`: every fault of layout, stock, timetable and rules files in one go. */
 export const addCheck: AddCommand = (program, terminal, done) => {
   program
     .command('check')
-    .description('Find every fault in layout, stock and timetable files.')
+    .description('Find every fault in layout, stock and timetable files, and in staging rules.')
     .argument('[file...]', 'files to check together; the demo when none is named')
     .option('--json', 'print the faults as JSON')
     .action((paths: readonly string[], { json = false }: { readonly json?: boolean }) => {
@@ -26,7 +26,7 @@ export const addCheck: AddCommand = (program, terminal, done) => {
 };
 
 /** What sound files hold, so that whoever checks them sees that the right ones were read. */
-function soundText({ layout, stock, timetable }: CheckedFiles): string {
+function soundText({ layout, stock, timetable, stagingRules }: CheckedFiles): string {
   const parts: string[] = [];
   if (layout) {
     const blocks = layout.elements.filter(({ kind }) => kind === 'block').length;
@@ -38,5 +38,10 @@ function soundText({ layout, stock, timetable }: CheckedFiles): string {
     const also = open === 0 ? '' : ` and ${open} that name no train`;
     parts.push(`${counted(timetable.services.length, 'service')}${also}`);
   }
-  return `No fault: ${parts.join(', ')}.`;
+  if (stagingRules) parts.push(`rules of ${counted(stagingRules.yards.length, 'staging yard')}`);
+  const isAlone = stagingRules !== undefined && !(layout && stock);
+  const more = isAlone
+    ? ' Name layout and stock too, so that the names in the rules are looked at.'
+    : '';
+  return `No fault: ${parts.join(', ')}.${more}`;
 }

@@ -87,7 +87,7 @@ describe('blockbell trial', () => {
     expect(route).toMatchObject({ exit: 2 });
     expect(route.err).toContain('The layout has no route A>B.');
     const train = await runRecorded('trial', ...LOOP, '--train', 'T0');
-    expect(train.err).toContain('The rolling stock has no train T0.');
+    expect(train.err).toContain('The rolling stock has no train T0. Its trains: T3, T47.');
     const half = await runRecorded('trial', write('half.json', exampleFiles('demo').layout));
     expect(half).toMatchObject({ exit: 2 });
     expect(half.err).toContain('a route trial needs one layout file and one stock file');

@@ -86,7 +86,7 @@ async function trial(
   };
   const unknown = unknownIn(setup);
   if (unknown !== null)
-    throw new UsageError(`${unknown} “blockbell trial --list” names its routes.`);
+    throw new UsageError(`${unknown} “blockbell trial --list” lists the routes.`);
   const report = await tried(setup, options.quiet === true ? null : terminal);
   if (options.page !== undefined) writeText(options.page, trialPage(report));
   const known = new Set(layout.routes.map(({ id }) => id));

@@ -36,11 +36,13 @@ export function trialText(world: World, tried: TriedYard): string {
   const { yard, rules, name, trial } = tried;
   const names = ruleNames(world.layout.file, world.stock.file, rules.yard);
   const put = trial.stays.filter(({ rule }) => rule !== null).sort((a, b) => putAt(a) - putAt(b));
+  const labels = put.map(({ stay }) => world.stock.trains[yard.stays[stay]!.train]!.file.label);
+  const wide = Math.max(4, ...labels.map(({ length }) => length));
   return [
     `${names.yard}: “${name}” tried on ${counted(yard.stays.length, 'stay')} in ${counted(yard.tracks.length, 'track')}`,
     ...yardSentences(rules, names).map((sentence) => `  ${sentence}`),
     '',
-    ...put.map((stay) => `  ${stayLine(world, tried, stay)}`),
+    ...put.map((stay) => `  ${stayLine(world, tried, stay, wide)}`),
     '',
     ...harmLines(world, tried).map((line) => `  ${line}`),
     ...keptOut(world, yard).map((it) => `  ${keptOutText(world, it)}`),
@@ -51,19 +53,20 @@ function stayLine(
   world: World,
   { yard, rules }: TriedYard,
   { stay, placed, berth, sent, rule }: TriedStay,
+  wide: number,
 ): string {
   const { train, berths } = yard.stays[stay]!;
   const { label } = world.stock.trains[train]!.file;
   if (sent !== null) {
     const { name } = world.layout.file.stations.find(({ id }) => id === sent.to)!;
-    return `${clock(sent.at)} ${label.padEnd(4)} to ${name} instead, for no rule found a track`;
+    return `${clock(sent.at)} ${label.padEnd(wide)} to ${name} instead, for no rule found a track`;
   }
   const track = yard.tracks[berths[berth!]!.track]!.id;
   const why =
     rule!.list === 'arrivals'
       ? `rule ${rule!.place + 1} of ${rules.arrivals.length}`
       : 'for no rule found a track';
-  return `${clock(placed)} ${label.padEnd(4)} to track ${track}, ${why}`;
+  return `${clock(placed)} ${label.padEnd(wide)} to track ${track}, ${why}`;
 }
 
 const putAt = ({ placed, sent }: TriedStay): number => placed ?? sent?.at ?? 0;

@@ -11,6 +11,8 @@ const STYLE = `
   td.number { text-align: right; white-space: nowrap; }
   tr.failed td:first-child { border-left: 4px solid #111; padding-left: 0.4em; font-weight: bold; }
   .tick { width: 4em; }
+  td.tick { font-size: 1.3em; line-height: 1; }
+  td:first-child, td:nth-child(2) { white-space: nowrap; }
   thead { display: table-header-group; }
   tr { break-inside: avoid; }
   @page { margin: 15mm; }
@@ -61,10 +63,10 @@ function row({ route, train, outcome, fault, notes, took, short, drives }: Route
     `<td>${escape(train ?? '–')}</td>`,
     `<td>${OUTCOMES[outcome]}</td>`,
     `<td class="number">${took === null ? '–' : (took / 1000).toFixed(1)}</td>`,
-    `<td class="number">${short ?? '–'}</td>`,
+    `<td class="number">${short === null ? '–' : `${short}`.replace('-', '−')}</td>`,
     `<td>${escape(set)}</td>`,
     `<td>${escape(remarks.join(' '))}</td>`,
-    '<td class="tick"></td>',
+    '<td class="tick">☐</td>',
   ];
   return `<tr class="${outcome}">${cells.join('')}</tr>`;
 }

@@ -60,7 +60,8 @@ export function* runTrial(
 /** A route or a train that the setup names and the files don't have, in a sentence; null: all are there. */
 export function unknownIn({ layout, stock, routes, train }: TrialSetup): string | null {
   if (train !== undefined && !stock.trains.some(({ id }) => id === train)) {
-    return `The rolling stock has no train ${train}.`;
+    const known = stock.trains.map(({ id }) => id).join(', ');
+    return `The rolling stock has no train ${train}. Its trains: ${known || 'none'}.`;
   }
   if (stock.trains.length === 0) return 'The rolling stock has no train to try a route with.';
   if (routes === undefined) return null;

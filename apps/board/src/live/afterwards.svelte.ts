@@ -1,13 +1,11 @@
 import { untrack } from 'svelte';
 import type { Frame } from './frame.svelte.js';
 
-/** So many turns of words later than it comes; those before have more urgent things to tell. */
-const LATER = 2;
-
-/** Something that is shown a little later than it comes, the newest of it. To be made while a component is. */
+/** Something that is shown with a frame of its own, the newest of it. To be made while a component is. */
 export class Afterwards<T> {
   current: T;
-  #due: number | null = null;
+  /** The turn of asides with which it followed last. */
+  #turn = 0;
 
   /** `read` gives another value when there is something new. */
   constructor(read: () => T, frame: Frame) {
@@ -15,16 +13,16 @@ export class Afterwards<T> {
     $effect.pre(() => {
       const value = read();
       const isWaiting = untrack(() => this.#follow(value, frame));
-      if (isWaiting) frame.waitForWords();
+      if (isWaiting) frame.waitForAsides();
     });
   }
 
-  #follow(value: T, { words, atOnce }: Frame): boolean {
+  #follow(value: T, { asides, atOnce }: Frame): boolean {
+    const isTurn = asides !== this.#turn;
+    this.#turn = asides;
     if (value === this.current) return false;
-    this.#due ??= words + LATER;
-    if (!atOnce && words < this.#due) return true;
+    if (!isTurn && !atOnce) return true;
     this.current = value;
-    this.#due = null;
     return false;
   }
 }

@@ -2,11 +2,16 @@ import { fastNow } from '@blockbell/railway';
 import type { Picture } from './picture.js';
 import { physicalNow, staleSince } from './time-estimate.js';
 import { Turns } from './turns.js';
+import type { Waiting } from './turns.js';
 
 /** Pause between pictures while nothing moves, or where the viewer asked for little motion, ms. */
 const CALM_PAUSE = 250;
-/** Between one time and the next that lines of the time–distance graph are drawn anew, ms: each draws all of the sheet. */
-const LINES_PAUSE = 1000;
+/** Between one time and the next that lines of the time–distance graph are drawn anew, ms: those run, then those expected. */
+const LINES_PAUSE = 500;
+/** Between one time and the next that labels are moved along with slow trains, ms. */
+const LABELS_PAUSE = 100;
+/** Between one time and the next that clocks go on, ms. */
+const CLOCK_PAUSE = 200;
 
 /**
  * The moment that is drawn: physical time, fast time, and whether the picture is stale. What changes on the page is brought on
@@ -26,14 +31,19 @@ export class Frame {
   labels = $state(0);
   /** How often it was time to tell more in words. */
   words = $state(0);
-  /** How often it was time to draw lines anew. */
-  lines = $state(0);
+  /** How often it was time to show what is less urgent. */
+  asides = $state(0);
+  /** How often it was time to draw anew what was run, and what is expected. */
+  runLines = $state(0);
+  expectedLines = $state(0);
   /**
    * Whether all is brought on at once: pictures come seldom, since nothing moves or little motion was asked for, or another moment was
    * gone to.
    */
   atOnce = false;
   #wordsWait = false;
+  #labelsWait = false;
+  #asidesWait = false;
 
   readonly #picture: Picture;
 
@@ -48,6 +58,8 @@ export class Frame {
     let request = 0;
     let drawnAt = -Infinity;
     let linesAt = -Infinity;
+    let clockAt = -Infinity;
+    let labelsAt = -Infinity;
     let tookIn = false;
     const tick = (wall: number): void => {
       request = requestAnimationFrame(tick);
@@ -62,14 +74,31 @@ export class Frame {
       this.atOnce = isElsewhere || isSeldom;
       if (!isElsewhere && isSeldom && wall - drawnAt < CALM_PAUSE) return;
       drawnAt = wall;
-      const waits = { words: this.#wordsWait, lines: wall >= linesAt + LINES_PAUSE };
+      const waits = new Set<Waiting>();
+      if (this.#labelsWait || wall >= labelsAt + LABELS_PAUSE) waits.add('labels');
+      if (this.#wordsWait) waits.add('words');
+      if (this.#asidesWait) waits.add('asides');
+      if (wall >= clockAt + CLOCK_PAUSE) waits.add('clock');
+      if (wall >= linesAt + LINES_PAUSE) waits.add('lines');
       const turn = this.atOnce ? 'all' : turns.next(waits);
       if (turn === 'all' || turn === 'trains') this.#draw();
-      if (turn === 'all' || turn === 'labels') this.labels += 1;
+      if (turn === 'all' || turn === 'labels') {
+        labelsAt = wall;
+        this.#labelsWait = false;
+        this.labels += 1;
+      }
       if (turn === 'all' || turn === 'words') this.#tell();
+      if (turn === 'all' || turn === 'clock') {
+        clockAt = wall;
+        this.#goOn();
+      }
       if (turn === 'all' || turn === 'lines') {
         linesAt = wall;
-        this.lines += 1;
+        this.#drawLines();
+      }
+      if (turn === 'all' || turn === 'asides') {
+        this.#asidesWait = false;
+        this.asides += 1;
       }
     };
     request = requestAnimationFrame(tick);
@@ -82,19 +111,41 @@ export class Frame {
     this.#wordsWait = true;
   }
 
+  /** The same for what is less urgent. */
+  waitForAsides(): void {
+    void this.asides;
+    this.#asidesWait = true;
+  }
+
+  /** Trains have moved so far that their labels are to follow without delay. */
+  waitForLabels(): void {
+    this.#labelsWait = true;
+  }
+
   #tell(): void {
     this.#wordsWait = false;
     this.words += 1;
   }
 
+  /** One kind with each turn, both where all is brought on at once. */
+  #drawLines(): void {
+    const isForRuns = this.runLines <= this.expectedLines;
+    if (isForRuns || this.atOnce) this.runLines += 1;
+    if (!isForRuns || this.atOnce) this.expectedLines += 1;
+  }
+
+  /** Clocks show the time of the trains. */
+  #goOn(): void {
+    const clock = this.#picture.rows.session?.clock;
+    if (clock) this.fast = fastNow(clock, this.now);
+  }
+
   #draw(): void {
     this.pictures += 1;
-    const { anchor, lostAt, connected, resyncAskedAt, rows } = this.#picture;
+    const { anchor, lostAt, connected, resyncAskedAt } = this.#picture;
     const wall = performance.now();
     this.#picture.reach?.(physicalNow(anchor, wall, lostAt));
     this.now = physicalNow(this.#picture.anchor, wall, lostAt);
-    const clock = rows.session?.clock;
-    if (clock) this.fast = fastNow(clock, this.now);
     const since = staleSince({ connected, lostAt, resyncAskedAt }, wall);
     this.stale = since === null ? null : timeOfDay(Date.now() - (wall - since));
   }

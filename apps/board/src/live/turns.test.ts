@@ -1,25 +1,35 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { Turns } from './turns.js';
+import type { Waiting } from './turns.js';
 
-const waiting = fc.record({ words: fc.boolean(), lines: fc.boolean() });
+const waiting = fc.uniqueArray(
+  fc.constantFrom<Waiting>('labels', 'words', 'asides', 'clock', 'lines'),
+);
 
-it('moves trains in every fourth frame at least, then their labels, and tells words and draws lines only where they wait', () => {
+it('moves trains with every second or third frame, and brings on nothing else that does not wait', () => {
   fc.assert(
     fc.property(fc.array(waiting, { minLength: 8, maxLength: 40 }), (waits) => {
       const turns = new Turns();
-      const taken = waits.map((wait) => turns.next(wait));
+      const taken = waits.map((wait) => turns.next(new Set(wait)));
       taken.forEach((turn, at) => {
-        if (turn === 'words' || turn === 'lines') expect(waits[at]?.[turn]).toBe(true);
-        if (turn === 'labels') expect(taken[at - 1]).toBe('trains');
-        if (at >= 3) expect(taken.slice(at - 3, at + 1)).toContain('trains');
+        if (turn === 'trains') expect(taken[at + 1]).not.toBe('trains');
+        else if (turn !== null) expect(waits[at]).toContain(turn);
+        if (at >= 2) expect(taken.slice(at - 2, at + 1)).toContain('trains');
       });
     }),
   );
 });
 
-it('tells words that wait with every third frame, and draws lines in one of their own', () => {
+it('brings on all that waits, one after the other', () => {
   const turns = new Turns();
-  const taken = [1, 2, 3, 4, 5, 6, 7].map((frame) => turns.next({ words: true, lines: frame > 4 }));
-  expect(taken).toEqual(['trains', 'labels', 'words', 'trains', 'labels', 'words', 'lines']);
+  const all = new Set<Waiting>(['labels', 'words', 'asides', 'clock', 'lines']);
+  const taken = Array.from({ length: 9 }, () => turns.next(all));
+  expect(taken.join(' ')).toBe('trains labels words trains asides clock trains lines labels');
+});
+
+it('moves trains alone while nothing else waits, with every second frame', () => {
+  const turns = new Turns();
+  const taken = [1, 2, 3, 4].map(() => turns.next(new Set()));
+  expect(taken).toEqual(['trains', null, 'trains', null]);
 });

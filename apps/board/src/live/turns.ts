@@ -1,24 +1,28 @@
 /** What a frame of the screen brings on. */
-export type Turn = 'trains' | 'labels' | 'words' | 'lines';
+export type Turn = 'trains' | Waiting;
 
-/** What waits for a frame of its own. */
-export interface Waiting {
-  readonly words: boolean;
-  readonly lines: boolean;
-}
+/** What may wait for a frame of its own. */
+export type Waiting = (typeof OTHERS)[number];
 
-/** Trains, their labels and what waits, each in a frame of its own: at least every fourth frame moves the trains. */
+const OTHERS = ['labels', 'words', 'asides', 'clock', 'lines'] as const;
+/** So many frames at most lie between two that move the trains. */
+const BETWEEN = 2;
+
+/** Moves trains with every second or third frame, and brings on what waits in those between, one thing after the other. */
 export class Turns {
-  #last: Turn = 'lines';
+  #last: Waiting = 'lines';
+  #sinceTrains = BETWEEN;
 
-  next(waits: Waiting): Turn {
-    const after = ORDER.indexOf(this.#last) + 1;
-    const next = ORDER.slice(after).find((turn) => isWanted(turn, waits));
-    return (this.#last = next ?? 'trains');
+  /** `waits`: which of the others do. Null: nothing is to be done with this frame. */
+  next(waits: ReadonlySet<Waiting>): Turn | null {
+    const after = OTHERS.indexOf(this.#last) + 1;
+    const other = [...OTHERS.slice(after), ...OTHERS.slice(0, after)].find((one) => waits.has(one));
+    if (this.#sinceTrains >= BETWEEN || (this.#sinceTrains > 0 && other === undefined)) {
+      this.#sinceTrains = 0;
+      return 'trains';
+    }
+    this.#sinceTrains += 1;
+    if (other !== undefined) this.#last = other;
+    return other ?? null;
   }
 }
-
-const ORDER: readonly Turn[] = ['trains', 'labels', 'words', 'lines'];
-
-const isWanted = (turn: Turn, { words, lines }: Waiting): boolean =>
-  turn === 'words' ? words : turn !== 'lines' || lines;

@@ -31,7 +31,7 @@ const train = (head: number, on = path) =>
 function placesOf(heads: readonly number[], on: readonly (typeof path)[]): readonly TrainPlace[] {
   const trains = new MovingTrains(diagram!);
   return heads.map((head, at) => {
-    trains.follow([train(head, on[at])], 0, SCALE);
+    trains.follow([train(head, on[at])], 0, SCALE, diagram!.box);
     const place = trains.places.get(0);
     if (!place) throw new Error('the train has no place');
     return place;
@@ -66,5 +66,22 @@ describe('a train that moves', () => {
     const [was, same, on] = placesOf([200, 200 + least, 200 + 2 * least], [path, path, path]);
     expect(same).toBe(was);
     expect(on).not.toBe(was);
+  });
+
+  it('has a place only while any of its way may be seen', () => {
+    const trains = new MovingTrains(diagram);
+    const [first] = block.line.points;
+    if (!first) throw new Error('the block is not drawn');
+    const around = { x: first[0] - 1, y: first[1] - 1, width: 2, height: 2 };
+    const far = { ...around, y: diagram.box.y - 100 };
+    const seenIn = [around, far, around].map((sight) => {
+      const moved = trains.follow([train(200)], 0, SCALE, sight);
+      return [moved, trains.places.size];
+    });
+    expect(seenIn).toEqual([
+      [true, 1],
+      [true, 0],
+      [true, 1],
+    ]);
   });
 });

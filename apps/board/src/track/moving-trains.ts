@@ -1,10 +1,10 @@
 import type { TrainView } from '@blockbell/contract/messages';
 import { extentAt } from '../live/train-motion.js';
-import { boxAround } from './box.js';
+import { boxAround, grown, overlap } from './box.js';
 import type { Box } from './box.js';
 import type { Diagram } from './diagram.js';
 import type { Point } from './line.js';
-import { placeOf, stretchOf } from './path-shape.js';
+import { boxOfPath, placeOf, stretchOf } from './path-shape.js';
 
 /** Where a train is drawn, in the board's units. */
 export interface TrainPlace {
@@ -28,32 +28,39 @@ const BAND_POINTS = 9;
 /** What moved less than this isn't drawn anew, pixels. */
 const STILL = 0.5;
 
-/** Keeps where each train is drawn; what stands, or moves too little to be seen, is not reckoned anew. */
+/** How far a train reaches beyond its way, pixels: its band, and arrows. */
+const REACH = 16;
+
+/** Keeps where each train is drawn; what stands, moves too little to be seen, or is out of sight is not reckoned anew. */
 export class MovingTrains {
   #places: ReadonlyMap<number, TrainPlace> = new Map();
   #scale = 0;
 
   constructor(readonly diagram: Diagram) {}
 
-  /** By train, in the order of the rows. */
+  /** Of trains of which anything may be seen, in the order of the rows. */
   get places(): ReadonlyMap<number, TrainPlace> {
     return this.#places;
   }
 
-  /** Brings all trains to a moment (physical ms) at so many pixels per unit. True when any looks different. */
-  follow(rows: Iterable<TrainView>, now: number, scale: number): boolean {
+  /**
+   * Brings all trains to a moment (physical ms) at so many pixels per unit. `sight`: what is seen, in the board's units. True when
+   * any looks different.
+   */
+  follow(rows: Iterable<TrainView>, now: number, scale: number, sight: Box): boolean {
     const before = this.#places;
     const places = new Map<number, TrainPlace>();
+    const near = grown(sight, REACH / scale);
     let moved = scale !== this.#scale;
     for (const row of rows) {
-      if (row.path.length === 0) continue;
+      if (!this.#isNear(row, near)) continue;
       const last = before.get(row.train);
       const { head, tail } = extentAt(row, now);
       const isWhereItWas =
         last?.path === row.path &&
         ((head === last.to && tail === last.from) ||
-          (near(this.#point(row, head), last.head, STILL / scale) &&
-            near(this.#point(row, tail), last.tail, STILL / scale)));
+          (isAt(this.#point(row, head), last.head, STILL / scale) &&
+            isAt(this.#point(row, tail), last.tail, STILL / scale)));
       const place = isWhereItWas ? last : this.#placeOf(row, head, tail);
       moved ||= place !== last;
       places.set(row.train, place);
@@ -62,6 +69,12 @@ export class MovingTrains {
     this.#places = places;
     this.#scale = scale;
     return moved;
+  }
+
+  /** Whether any of its way may be seen there. */
+  #isNear({ path }: TrainView, seen: Box): boolean {
+    const box = boxOfPath(this.diagram, path);
+    return box !== null && overlap(box, seen);
   }
 
   #point({ path }: TrainView, at: number): Point | null {
@@ -107,6 +120,6 @@ export function changedBoxes(
   return [...between(before.from, after.from), ...between(before.to, after.to)];
 }
 
-const near = (p: Point | null, q: Point | null, within: number): boolean =>
+const isAt = (p: Point | null, q: Point | null, within: number): boolean =>
   p === q ||
   (p !== null && q !== null && Math.abs(p[0] - q[0]) <= within && Math.abs(p[1] - q[1]) <= within);

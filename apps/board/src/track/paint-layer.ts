@@ -6,7 +6,7 @@ import { merged, PlaceIndex } from './places.js';
 
 /** What a painter paints with. The context's units are the board's; widths on screen are divided by `scale`. */
 export interface Pen {
-  readonly context: CanvasRenderingContext2D;
+  readonly context: OffscreenCanvasRenderingContext2D;
   /** Pixels in one of the board's units. */
   readonly scale: number;
   readonly inks: Inks;
@@ -52,7 +52,11 @@ export class PaintLayer {
   /** The farthest that any item reaches beyond its box, pixels. */
   #reach = 0;
 
-  constructor(readonly canvas: HTMLCanvasElement) {}
+  readonly canvas: OffscreenCanvas;
+
+  constructor(canvas: HTMLCanvasElement) {
+    this.canvas = surfaceOf(canvas);
+  }
 
   /** Paints everything. */
   show(items: readonly Item[], sight: Sight, inks: Inks): void {
@@ -106,7 +110,7 @@ export class PaintLayer {
  * to be made anew, as on a screen with smaller dots. Null when the part lies outside.
  */
 export function beginPart(
-  canvas: HTMLCanvasElement,
+  canvas: OffscreenCanvas,
   sight: Sight,
   inks: Inks,
   part: Box,
@@ -141,7 +145,7 @@ export function beginPart(
 
 /** From now on the context's units are the board's, where they are seen. */
 export function showAs(
-  context: CanvasRenderingContext2D,
+  context: OffscreenCanvasRenderingContext2D,
   { scale, offsetX, offsetY }: Sight,
   ratio: number,
 ): void {
@@ -149,7 +153,7 @@ export function showAs(
 }
 
 /** Gives a canvas as many dots as the screen has there, `ratio` in a pixel of the page; whether it is empty after that. */
-function fitCanvas(canvas: HTMLCanvasElement, { width, height }: Sight, ratio: number): boolean {
+function fitCanvas(canvas: OffscreenCanvas, { width, height }: Sight, ratio: number): boolean {
   const [across, down] = [Math.round(width * ratio), Math.round(height * ratio)];
   if (canvas.width === across && canvas.height === down) return false;
   canvas.width = across;
@@ -172,4 +176,16 @@ export function placeOnScreen(box: Box, reach: number, sight: Sight): Box {
     },
     reach,
   );
+}
+
+const surfaces = new WeakMap<HTMLCanvasElement, OffscreenCanvas>();
+
+/**
+ * What is painted on in place of a canvas of the page: its dots are copied for the screen only after it was painted on, those of a
+ * canvas of the page with every picture.
+ */
+export function surfaceOf(canvas: HTMLCanvasElement): OffscreenCanvas {
+  const found = surfaces.get(canvas) ?? canvas.transferControlToOffscreen();
+  surfaces.set(canvas, found);
+  return found;
 }

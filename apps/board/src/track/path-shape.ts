@@ -1,4 +1,6 @@
 import type { TrainView } from '@blockbell/contract/messages';
+import { boxAround } from './box.js';
+import type { Box } from './box.js';
 import type { Diagram } from './diagram.js';
 import { lineOf, partOf, pointAt } from './line.js';
 import type { Line, Point } from './line.js';
@@ -20,6 +22,17 @@ function linesOf(diagram: Diagram, path: Path): readonly (Line | null)[] {
   const lines = path.map(({ element, from, to }) => diagram.way(element, from, to));
   drawn.set(path, { diagram, lines });
   return lines;
+}
+
+const boxes = new WeakMap<Path, { readonly diagram: Diagram; readonly box: Box | null }>();
+
+/** The box around all of a path, found once for as long as the path is held; null where none of it is drawn. */
+export function boxOfPath(diagram: Diagram, path: Path): Box | null {
+  const known = boxes.get(path);
+  if (known?.diagram === diagram) return known.box;
+  const box = boxAround(linesOf(diagram, path).flatMap((line) => line?.points ?? []));
+  boxes.set(path, { diagram, box });
+  return box;
 }
 
 /**

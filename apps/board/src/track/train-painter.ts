@@ -1,6 +1,6 @@
 import type { Selection } from '../shared/selection.svelte.js';
 import { isStriped, trainInk } from '../shared/train-colours.js';
-import { boxAround, grown, overlap } from './box.js';
+import { grown, overlap } from './box.js';
 import type { Box } from './box.js';
 import type { Diagram } from './diagram.js';
 import { DETAIL_FROM } from './detail.js';
@@ -8,23 +8,15 @@ import type { Inks } from './inks.svelte.js';
 import type { Point } from './line.js';
 import { changedBoxes } from './moving-trains.js';
 import type { TrainPlace } from './moving-trains.js';
-import { beginPart, placeOnScreen, wholeOf } from './paint-layer.js';
+import { beginPart, placeOnScreen, surfaceOf, wholeOf } from './paint-layer.js';
 import type { Pen, Sight } from './paint-layer.js';
 import { arrowsAlong } from './path-shape.js';
 import { merged } from './places.js';
 import { lineWidth, pathOf, stroke } from './strokes.js';
 
-/** A dotted line from a train to its label, in the board's units. */
-export interface Leader {
-  readonly train: number;
-  readonly from: Point;
-  readonly to: Point;
-}
-
 /** What is painted, and how it is seen. */
 export interface TrainPicture {
   readonly places: ReadonlyMap<number, TrainPlace>;
-  readonly leaders: readonly Leader[];
   readonly sight: Sight;
   /** Pixels across a band. */
   readonly bandWidth: number;
@@ -54,17 +46,21 @@ interface TrainPaths {
   readonly arrows: Path2D;
 }
 
-/** Paints bands, ways ahead and leaders on a canvas of their own, and again only where they changed. */
+/** Paints bands and ways ahead on a canvas of their own, and again only where they changed. */
 export class TrainPainter {
   readonly #paths = new WeakMap<TrainPlace, TrainPaths>();
   #painted: TrainPicture | null = null;
   /** Which trains stood out or back when they were painted. */
   #look = '';
 
+  readonly #canvas: OffscreenCanvas;
+
   constructor(
-    readonly canvas: HTMLCanvasElement,
+    canvas: HTMLCanvasElement,
     readonly diagram: Diagram,
-  ) {}
+  ) {
+    this.#canvas = surfaceOf(canvas);
+  }
 
   paint(picture: TrainPicture): void {
     const { sight, inks, selection, bandWidth } = picture;
@@ -79,39 +75,22 @@ export class TrainPainter {
   }
 
   /** What looks different, in pixels of the canvas. */
-  #changed(before: TrainPicture, { places, leaders, sight }: TrainPicture): readonly Box[] {
+  #changed(before: TrainPicture, { places, sight }: TrainPicture): readonly Box[] {
     const boxes: Box[] = [];
     for (const train of new Set([...before.places.keys(), ...places.keys()])) {
       const [was, is] = [before.places.get(train), places.get(train)];
       if (was !== is) boxes.push(...changedBoxes(this.diagram, was, is));
     }
-    const kept = new Map(leaders.map((leader) => [leader.train, leader]));
-    for (const was of before.leaders) {
-      const is = kept.get(was.train);
-      if (is && sameLeader(was, is)) kept.delete(was.train);
-      else boxes.push(boxOf(was));
-    }
-    boxes.push(...[...kept.values()].map(boxOf));
     return boxes.map((box) => placeOnScreen(box, REACH, sight));
   }
 
-  #paintPart(
-    { places, leaders, sight, bandWidth, inks, selection }: TrainPicture,
-    part: Box,
-  ): void {
-    const pen = beginPart(this.canvas, sight, inks, part);
+  #paintPart({ places, sight, bandWidth, inks, selection }: TrainPicture, part: Box): void {
+    const pen = beginPart(this.#canvas, sight, inks, part);
     if (!pen) return;
     const near = grown(pen.area, REACH / sight.scale);
     for (const place of places.values())
       if (overlap(grown(place.box, 1 / sight.scale), near))
         this.#paintTrain(pen, place, bandWidth, selection);
-    for (const leader of leaders)
-      if (overlap(grown(boxOf(leader), 1 / sight.scale), near))
-        stroke(pen, pathOf([[leader.from, leader.to]]), {
-          ink: trainInk(leader.train),
-          width: 1.5,
-          dash: [2, 2],
-        });
     pen.context.restore();
   }
 
@@ -148,12 +127,6 @@ export class TrainPainter {
     return made;
   }
 }
-
-const sameLeader = (p: Leader, q: Leader): boolean =>
-  p.from[0] === q.from[0] && p.from[1] === q.from[1] && p.to[0] === q.to[0] && p.to[1] === q.to[1];
-
-const boxOf = ({ from, to }: Leader): Box =>
-  boxAround([from, to]) ?? { x: from[0], y: from[1], width: 0, height: 0 };
 
 /** An arrow against the direction in which its way was gone along. */
 const arrowAt =

@@ -1,8 +1,9 @@
 import type { TrainView } from '@blockbell/contract/messages';
 import type { Selection } from '../shared/selection.svelte.js';
-import { contains } from './box.js';
+import { contains, grown } from './box.js';
 import type { Box } from './box.js';
 import type { Inks } from './inks.svelte.js';
+import { LabelMovers } from './label-movers.js';
 import type { Point } from './line.js';
 import { MovingTrains } from './moving-trains.js';
 import type { TrainPlace } from './moving-trains.js';
@@ -12,7 +13,6 @@ import type { TrackMap } from './track-map.svelte.js';
 import { elided, placeTrainLabels } from './train-labels.js';
 import type { LabelForm, LabelRequest, PlacedLabel } from './train-labels.js';
 import type { TrainPainter } from './train-painter.js';
-import type { Leader } from './train-painter.js';
 
 /** A label that is to be there; where it stands is told to its element directly, with every picture. */
 export interface ShownLabel {
@@ -22,6 +22,8 @@ export interface ShownLabel {
   /** Pixels. */
   readonly width: number;
   readonly height: number;
+  /** Where its train is, pixels from the label's corner, when it stands so far off that a line must show whose it is. */
+  readonly leader: Point | null;
 }
 
 /** What stands on a train's label in each of its forms, and how wide that is, pixels. */
@@ -39,19 +41,18 @@ const SHORTEST = 34;
 const ROUNDS = 240;
 /** Spreads trains over the rounds. */
 const STEP = 4;
+/** Labels that are so far from where they should be are seen to be, pixels. */
+const SEEN = 1;
 /** Free room that is part of a label's box, pixels on each side. */
 const INSET = 1;
 
 const widthOf = (text: string): number => textWidth(text, 'train');
 
-/** The trains on the track picture: bands and leaders on a canvas, labels as elements that are moved along. */
+/** The trains on the track picture: bands on a canvas, labels and the lines to them as elements that are moved along. */
 export class TrainScene {
-  /** Replaced only when another train has a label, or one of another form. */
+  /** Replaced only when another train has a label, or one of another form or with another line to it. */
   shown = $state.raw<readonly ShownLabel[]>([]);
-  readonly #elements = new Map<number, HTMLElement>();
-  /** Where each element was moved to: to ask the element itself costs more than to move it. */
-  readonly #movedTo = new Map<HTMLElement, Point>();
-  readonly #movers = new Map<number, (element: HTMLElement) => () => void>();
+  readonly #movers = new LabelMovers();
   readonly #moving: MovingTrains;
   readonly #texts: readonly LabelTexts[];
   readonly #requests = new WeakMap<
@@ -59,7 +60,6 @@ export class TrainScene {
     { readonly view: string; readonly requests: readonly LabelRequest[] }
   >();
   #placed: readonly PlacedLabel[] = [];
-  #leaders: readonly Leader[] = [];
   #choices = new Map<number, number>();
   #round = 0;
   /** What the labels were placed for. */
@@ -68,6 +68,8 @@ export class TrainScene {
   #view = '';
   /** Whether trains have moved since labels were placed. */
   #moved = false;
+  /** Where trains were then. */
+  #labelled: ReadonlyMap<number, TrainPlace> = new Map();
 
   /** `labels`: of all trains, by their number. */
   constructor(
@@ -83,52 +85,49 @@ export class TrainScene {
 
   /** Brings trains to a moment (physical ms). */
   follow(rows: Iterable<TrainView>, now: number): void {
-    if (this.#moving.follow(rows, now, this.map.view.scale)) this.#moved = true;
+    const { view, viewport } = this.map;
+    const { scale } = view;
+    const { x, y, width, height } = viewport.sight;
+    const seen = { x: x / scale, y: y / scale, width: width / scale, height: height / scale };
+    if (this.#moving.follow(rows, now, scale, seen)) this.#moved = true;
   }
 
-  /** Brings labels to where the trains are. `kept`: marks that no label may cover. True when leaders may be others. */
-  followLabels(kept: readonly Box[]): boolean {
+  /** Whether a label is seen not to be where its train is. */
+  get labelsAreOff(): boolean {
+    const { scale } = this.map.view;
+    if (this.#labelled === this.#moving.places) return false;
+    for (const [train, { head }] of this.#moving.places)
+      if (isApart(head, this.#labelled.get(train)?.head ?? null, SEEN / scale)) return true;
+    return false;
+  }
+
+  /** Brings labels to where the trains are. `kept`: marks that no label may cover. */
+  followLabels(kept: readonly Box[]): void {
     const { map } = this;
     const { scale, offsetX, offsetY, width, height } = map.view;
     const moved = this.#moved;
     this.#moved = false;
     const view = `${scale} ${offsetX} ${offsetY} ${width} ${height}`;
-    if (!moved && view === this.#view && map.field === this.#field && kept === this.#kept)
-      return false;
+    if (!moved && view === this.#view && map.field === this.#field && kept === this.#kept) return;
     // Other names, other places: nothing is worth staying for.
     if (map.field !== this.#field) this.#choices.clear();
+    this.#labelled = this.#moving.places;
     this.#view = view;
     this.#field = map.field;
     this.#kept = kept;
-    const ledBefore = this.#leaders.length > 0;
     this.#placeLabels(kept);
-    return ledBefore || this.#leaders.length > 0;
   }
 
-  /** Paints what was followed. */
+  /** Paints the trains that were followed. */
   paint(painter: TrainPainter, inks: Inks, selection: Selection): void {
     const { view, bandWidth } = this.map;
     const { places } = this.#moving;
-    painter.paint({ places, leaders: this.#leaders, sight: view, bandWidth, inks, selection });
+    painter.paint({ places, sight: view, bandWidth, inks, selection });
   }
 
-  /** Put on the element of a train's label, moves it along until it is taken off; the same each time. */
-  mover(train: number): (element: HTMLElement) => () => void {
-    const known = this.#movers.get(train);
-    if (known) return known;
-    const mover = (element: HTMLElement): (() => void) => this.#attach(train, element);
-    this.#movers.set(train, mover);
-    return mover;
-  }
-
-  #attach(train: number, element: HTMLElement): () => void {
-    this.#elements.set(train, element);
-    const label = this.#placed.find((one) => one.train === train);
-    if (label) this.#move(label);
-    return () => {
-      if (this.#elements.get(train) === element) this.#elements.delete(train);
-      this.#movedTo.delete(element);
-    };
+  /** Put on an element of a train's label, moves it along until it is taken off; the same each time. */
+  mover(train: number): ReturnType<LabelMovers['mover']> {
+    return this.#movers.mover(train);
   }
 
   #placeLabels(kept: readonly Box[]): void {
@@ -144,11 +143,8 @@ export class TrainScene {
     });
     this.#round += 1;
     this.#choices = new Map(this.#placed.map(({ train, choice }) => [train, choice]));
-    this.#leaders = this.#placed.flatMap((label, index) =>
-      label.away ? leaderOf(label, requests[index], map.scale) : [],
-    );
     for (const label of this.#placed) this.#move(label);
-    this.#showChanged();
+    this.#showChanged(requests);
   }
 
   /** None for a train that is out of sight. The same while neither train nor view moves. */
@@ -182,34 +178,48 @@ export class TrainScene {
   }
 
   #move({ train, box }: PlacedLabel): void {
-    const element = this.#elements.get(train);
-    if (!element) return;
     const { offsetX, offsetY } = this.map.viewport;
-    // Whole pixels keep the letters sharp, and what moves by less costs nothing.
-    const [x, y] = [Math.round(box.x + offsetX + INSET), Math.round(box.y + offsetY + INSET)];
-    const was = this.#movedTo.get(element);
-    if (was?.[0] === x && was[1] === y) return;
-    this.#movedTo.set(element, [x, y]);
-    element.style.transform = `translate(${x}px, ${y}px)`;
+    this.#movers.move(train, [box.x + offsetX + INSET, box.y + offsetY + INSET]);
   }
 
-  #showChanged(): void {
+  /** `requests`: of the labels that were placed, in their order. */
+  #showChanged(requests: readonly LabelRequest[]): void {
     const before = this.shown;
-    const same =
-      before.length === this.#placed.length &&
-      this.#placed.every(
-        ({ train, form }, index) => before[index]?.train === train && before[index].form === form,
-      );
-    if (same) return;
-    this.shown = this.#placed.map(({ train, form, box }) => ({
+    const shown = this.#placed.map((label, index) => {
+      const was = before[index];
+      const is = this.#shownAs(label, requests[index]);
+      return was && sameLabel(was, is) ? was : is;
+    });
+    if (shown.length !== before.length || shown.some((label, index) => label !== before[index]))
+      this.shown = shown;
+  }
+
+  #shownAs({ train, form, box, away }: PlacedLabel, request: LabelRequest | undefined): ShownLabel {
+    const { x, y, width, height } = grown(box, -INSET);
+    const leader = away && request ? request.middle : null;
+    return {
       train,
       form,
       text: this.#texts[train]?.[form] ?? '',
-      width: box.width - 2 * INSET,
-      height: box.height - 2 * INSET,
-    }));
+      width,
+      height,
+      leader: leader && [inQuarters(leader[0] - x), inQuarters(leader[1] - y)],
+    };
   }
 }
+
+const isApart = (p: Point | null, q: Point | null, far: number): boolean =>
+  p !== q &&
+  (p === null || q === null || Math.abs(p[0] - q[0]) >= far || Math.abs(p[1] - q[1]) >= far);
+
+/** The same number for what differs by no more than what reckoning loses. */
+const inQuarters = (pixels: number): number => Math.round(pixels * 4) / 4;
+
+const sameLabel = (p: ShownLabel, q: ShownLabel): boolean =>
+  p.train === q.train &&
+  p.form === q.form &&
+  p.leader?.[0] === q.leader?.[0] &&
+  p.leader?.[1] === q.leader?.[1];
 
 const textsOf = (full: string, short: string): LabelTexts => ({
   full,
@@ -220,18 +230,3 @@ const textsOf = (full: string, short: string): LabelTexts => ({
 });
 
 const NO_TEXT = textsOf('', '');
-
-const leaderOf = (
-  { train, box }: PlacedLabel,
-  request: LabelRequest | undefined,
-  scale: number,
-): readonly Leader[] =>
-  request
-    ? [
-        {
-          train,
-          from: scaled(request.middle, 1 / scale),
-          to: [(box.x + box.width / 2) / scale, (box.y + box.height / 2) / scale],
-        },
-      ]
-    : [];

@@ -29,8 +29,7 @@ function alter<Row>(kept: Kept<Row>, others: Kept<Row>): void {
   if (!isEqual([...kept.keys()], numbers)) kept.clear();
   for (const number of numbers) {
     const row = others.get(number)!;
-    const before = kept.get(number);
-    if (before !== row && !isEqual(before, row)) kept.set(number, row);
+    if (!isEqual(kept.get(number), row)) kept.set(number, row);
   }
 }
 

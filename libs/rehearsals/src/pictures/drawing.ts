@@ -76,10 +76,13 @@ export function stepFor(range: number, parts: number): number {
   return steps.find((step) => range / step <= parts) ?? 100_000;
 }
 
+/** A number as it is written, with a minus sign where it is below 0. */
+export const signed = (text: string | number): string => `${text}`.replace('-', '−');
+
 /** A number with one decimal. */
 export const decimal = (value: number): string => {
   const text = value.toFixed(1);
-  return text === '-0.0' ? '0.0' : text.replace('-', '−');
+  return text === '-0.0' ? '0.0' : signed(text);
 };
 
 /** Minutes with one decimal. */

@@ -9,6 +9,7 @@ import {
   minutes,
   picture,
   rowName,
+  signed,
   stepFor,
   STRONG,
   text,
@@ -32,7 +33,7 @@ export function latenessPicture({ histogram, lateness }: RehearsalReport): strin
     const hint = `${binText(from, to)}: ${count} arrivals, ${share.toFixed(1)} %`;
     const fill = from !== null && from >= 3 ? STRONG : FILL;
     parts.push(box(x + 1, top + height - tall, wide - 2, tall, fill, hint));
-    if (from !== null) parts.push(text(x, top + height + 16, minus(from), 'middle'));
+    if (from !== null) parts.push(text(x, top + height + 16, signed(from), 'middle'));
   });
   parts.push(line(left, top + height, left + width, top + height, INK));
   parts.push(text(left + width, top + height + 34, 'minutes of the fast clock', 'end'));
@@ -41,11 +42,9 @@ export function latenessPicture({ histogram, lateness }: RehearsalReport): strin
 }
 
 function binText(from: number | null, to: number | null): string {
-  if (from === null) return `less than ${minus(to ?? 0)} min`;
-  return to === null ? `${minus(from)} min and more` : `${minus(from)} to ${minus(to)} min`;
+  if (from === null) return `less than ${signed(to ?? 0)} min`;
+  return to === null ? `${signed(from)} min and more` : `${signed(from)} to ${signed(to)} min`;
 }
-
-const minus = (whole: number): string => `${whole}`.replace('-', '−');
 
 /** The delay of each service at its last call: from the 10th to the 90th percentile, the median, the 95th and the greatest. */
 export const servicesPicture = ({ services }: RehearsalReport): string =>
@@ -74,7 +73,7 @@ function spreadPicture(heading: string, rows: readonly Row[]): string {
   const step = stepFor(most - least, 10);
   for (let value = Math.ceil(least / step) * step; value <= most; value += step) {
     parts.push(line(x(value), top - 6, x(value), bottom, value === 0 ? INK : FAINT));
-    parts.push(text(x(value), top - 10, minus(value), 'middle'));
+    parts.push(text(x(value), top - 10, signed(value), 'middle'));
   }
   rows.forEach(({ name, p10, median, p90, p95, most: greatest, count }, row) => {
     const y = top + row * tall;

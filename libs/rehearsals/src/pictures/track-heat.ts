@@ -63,7 +63,7 @@ export function heatPicture({ waits }: RehearsalReport, layout: LayoutFile): str
       const own = stretches.filter(({ element }) => station.blocks.has(element));
       const points = own.flatMap((it) => it.points.map(at));
       if (points.length === 0) continue;
-      const lowest = -least(points.map(([, down]) => -down));
+      const lowest = greatest(points.map(([, down]) => down));
       labels.push(words(mean(points.map(([x]) => x)), lowest + 18, station.name, NAME));
     }
     y += height * scale + BETWEEN;
@@ -89,8 +89,8 @@ function fitted(
 ): readonly [scale: number, height: number, at: (point: Point) => Point] {
   const xs = stretches.flatMap(({ points }) => points.map(([x]) => x));
   const ys = stretches.flatMap(({ points }) => points.map(([, y]) => y));
-  const [left, right] = [least(xs), -least(xs.map((x) => -x))];
-  const [up, down] = [least(ys), -least(ys.map((y) => -y))];
+  const [left, right] = [least(xs), greatest(xs)];
+  const [up, down] = [least(ys), greatest(ys)];
   const scale = (WIDTH - 2 * MARGIN) / Math.max(1, right - left);
   const at = ([x, y]: Point): Point => [MARGIN + (x - left) * scale, top + 30 + (y - up) * scale];
   return [scale, down - up, at];
@@ -98,6 +98,9 @@ function fitted(
 
 const least = (values: readonly number[]): number =>
   values.reduce((before, value) => Math.min(before, value), values[0] ?? 0);
+
+const greatest = (values: readonly number[]): number =>
+  values.reduce((before, value) => Math.max(before, value), values[0] ?? 0);
 
 /** The levels of a layout that have track, each with its lines. */
 function drawnLevels(file: LayoutFile): { name: string; stretches: Stretch[] }[] {

@@ -129,6 +129,8 @@ export async function roundOfTrain(round: Round): Promise<void> {
   did(round, 'speed as a number');
   await command(address, { kind: 'drive', train, speed: 0 });
   await command(address, { kind: 'take-in-hand', train, take: false });
+  // What stood above the rest is gone before the rest is pressed: a press on what moves goes beside it.
+  await speed.waitFor({ state: 'detached' });
 
   await hands.press(panel.getByText(/^Change what /));
   await note(round);

@@ -27,8 +27,9 @@ export class Frame {
 
   /** How many pictures of trains were drawn. */
   pictures = $state(0);
-  /** How often labels were moved along with the trains. */
+  /** How often labels looked for places beside their trains, and how often they were put there. */
   labels = $state(0);
+  places = $state(0);
   /** How often it was time to tell more in words. */
   words = $state(0);
   /** How often it was time to show what is less urgent. */
@@ -43,6 +44,7 @@ export class Frame {
   atOnce = false;
   #wordsWait = false;
   #labelsWait = false;
+  #placesWait = false;
   #asidesWait = false;
 
   readonly #picture: Picture;
@@ -76,6 +78,7 @@ export class Frame {
       drawnAt = wall;
       const waits = new Set<Waiting>();
       if (this.#labelsWait || wall >= labelsAt + LABELS_PAUSE) waits.add('labels');
+      if (this.#placesWait) waits.add('places');
       if (this.#wordsWait) waits.add('words');
       if (this.#asidesWait) waits.add('asides');
       if (wall >= clockAt + CLOCK_PAUSE) waits.add('clock');
@@ -86,6 +89,10 @@ export class Frame {
         labelsAt = wall;
         this.#labelsWait = false;
         this.labels += 1;
+      }
+      if (turn === 'all' || turn === 'places') {
+        this.#placesWait = false;
+        this.places += 1;
       }
       if (turn === 'all' || turn === 'words') this.#tell();
       if (turn === 'all' || turn === 'clock') {
@@ -120,6 +127,11 @@ export class Frame {
   /** Trains have moved so far that their labels are to follow without delay. */
   waitForLabels(): void {
     this.#labelsWait = true;
+  }
+
+  /** Labels have places that they are to be put at. */
+  waitForPlaces(): void {
+    this.#placesWait = true;
   }
 
   #tell(): void {

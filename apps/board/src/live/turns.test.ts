@@ -4,7 +4,7 @@ import { Turns } from './turns.js';
 import type { Waiting } from './turns.js';
 
 const waiting = fc.uniqueArray(
-  fc.constantFrom<Waiting>('labels', 'words', 'asides', 'clock', 'lines'),
+  fc.constantFrom<Waiting>('labels', 'places', 'words', 'asides', 'clock', 'lines'),
 );
 
 it('moves trains with every second or third frame, and brings on nothing else that does not wait', () => {
@@ -23,9 +23,11 @@ it('moves trains with every second or third frame, and brings on nothing else th
 
 it('brings on all that waits, one after the other', () => {
   const turns = new Turns();
-  const all = new Set<Waiting>(['labels', 'words', 'asides', 'clock', 'lines']);
-  const taken = Array.from({ length: 9 }, () => turns.next(all));
-  expect(taken.join(' ')).toBe('trains labels words trains asides clock trains lines labels');
+  const all = new Set<Waiting>(['labels', 'places', 'words', 'asides', 'clock', 'lines']);
+  const taken = Array.from({ length: 11 }, () => turns.next(all));
+  expect(taken.join(' ')).toBe(
+    'trains labels places trains words asides trains clock lines trains labels',
+  );
 });
 
 it('moves trains alone while nothing else waits, with every second frame', () => {

@@ -4,7 +4,8 @@ export type Turn = 'trains' | Waiting;
 /** What may wait for a frame of its own. */
 export type Waiting = (typeof OTHERS)[number];
 
-const OTHERS = ['labels', 'words', 'asides', 'clock', 'lines'] as const;
+/** Labels look for their places with one frame, and are put there with another. */
+const OTHERS = ['labels', 'places', 'words', 'asides', 'clock', 'lines'] as const;
 /** So many frames at most lie between two that move the trains. */
 const BETWEEN = 2;
 

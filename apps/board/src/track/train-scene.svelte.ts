@@ -22,7 +22,7 @@ export interface ShownLabel {
   /** Pixels. */
   readonly width: number;
   readonly height: number;
-  /** Where its train is, pixels from the label's corner, when it stands so far off that a line must show whose it is. */
+  /** Where its train is, whole pixels from the label's corner, when it stands so far off that a line must show whose it is. */
   readonly leader: Point | null;
 }
 
@@ -59,7 +59,11 @@ export class TrainScene {
     TrainPlace,
     { readonly view: string; readonly requests: readonly LabelRequest[] }
   >();
+  /** Of the labels that were placed, in their order. */
+  #asked: readonly LabelRequest[] = [];
   #placed: readonly PlacedLabel[] = [];
+  /** The places that labels were put at. */
+  #put: readonly PlacedLabel[] = [];
   #choices = new Map<number, number>();
   #round = 0;
   /** What the labels were placed for. */
@@ -101,21 +105,31 @@ export class TrainScene {
     return false;
   }
 
-  /** Brings labels to where the trains are. `kept`: marks that no label may cover. */
-  followLabels(kept: readonly Box[]): void {
+  /** Finds places for labels where the trains are. `kept`: marks that no label may cover. False: they have the places they had. */
+  placeLabels(kept: readonly Box[]): boolean {
     const { map } = this;
     const { scale, offsetX, offsetY, width, height } = map.view;
     const moved = this.#moved;
     this.#moved = false;
     const view = `${scale} ${offsetX} ${offsetY} ${width} ${height}`;
-    if (!moved && view === this.#view && map.field === this.#field && kept === this.#kept) return;
+    if (!moved && view === this.#view && map.field === this.#field && kept === this.#kept)
+      return false;
     // Other names, other places: nothing is worth staying for.
     if (map.field !== this.#field) this.#choices.clear();
     this.#labelled = this.#moving.places;
     this.#view = view;
     this.#field = map.field;
     this.#kept = kept;
-    this.#placeLabels(kept);
+    this.#findPlaces(kept);
+    return true;
+  }
+
+  /** Puts labels at the places that were found last. */
+  putLabels(): void {
+    if (this.#put === this.#placed) return;
+    this.#put = this.#placed;
+    for (const label of this.#placed) this.#move(label);
+    this.#showChanged();
   }
 
   /** Paints the trains that were followed. */
@@ -130,11 +144,11 @@ export class TrainScene {
     return this.#movers.mover(train);
   }
 
-  #placeLabels(kept: readonly Box[]): void {
+  #findPlaces(kept: readonly Box[]): void {
     const { map } = this;
-    const requests = [...this.#moving.places.values()].flatMap((place) => this.#requestOf(place));
+    this.#asked = [...this.#moving.places.values()].flatMap((place) => this.#requestOf(place));
     const round = this.#round;
-    this.#placed = placeTrainLabels(requests, {
+    this.#placed = placeTrainLabels(this.#asked, {
       names: map.field,
       kept,
       sight: map.viewport.sight,
@@ -143,8 +157,6 @@ export class TrainScene {
     });
     this.#round += 1;
     this.#choices = new Map(this.#placed.map(({ train, choice }) => [train, choice]));
-    for (const label of this.#placed) this.#move(label);
-    this.#showChanged(requests);
   }
 
   /** None for a train that is out of sight. The same while neither train nor view moves. */
@@ -182,12 +194,11 @@ export class TrainScene {
     this.#movers.move(train, [box.x + offsetX + INSET, box.y + offsetY + INSET]);
   }
 
-  /** `requests`: of the labels that were placed, in their order. */
-  #showChanged(requests: readonly LabelRequest[]): void {
+  #showChanged(): void {
     const before = this.shown;
     const shown = this.#placed.map((label, index) => {
       const was = before[index];
-      const is = this.#shownAs(label, requests[index]);
+      const is = this.#shownAs(label, this.#asked[index]);
       return was && sameLabel(was, is) ? was : is;
     });
     if (shown.length !== before.length || shown.some((label, index) => label !== before[index]))
@@ -203,7 +214,7 @@ export class TrainScene {
       text: this.#texts[train]?.[form] ?? '',
       width,
       height,
-      leader: leader && [inQuarters(leader[0] - x), inQuarters(leader[1] - y)],
+      leader: leader && [Math.round(leader[0] - x), Math.round(leader[1] - y)],
     };
   }
 }
@@ -211,9 +222,6 @@ export class TrainScene {
 const isApart = (p: Point | null, q: Point | null, far: number): boolean =>
   p !== q &&
   (p === null || q === null || Math.abs(p[0] - q[0]) >= far || Math.abs(p[1] - q[1]) >= far);
-
-/** The same number for what differs by no more than what reckoning loses. */
-const inQuarters = (pixels: number): number => Math.round(pixels * 4) / 4;
 
 const sameLabel = (p: ShownLabel, q: ShownLabel): boolean =>
   p.train === q.train &&

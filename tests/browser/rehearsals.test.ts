@@ -1,4 +1,7 @@
 import { expect, test } from 'vitest';
+import { beginSession } from '../support/drive-session.mjs';
+import { exampleRailway } from '../support/railways.js';
+import { nearRules, twoYards } from '../support/two-yards.js';
 import type { BoardPage } from './support/board-page.js';
 import { keyboard } from './support/hands.js';
 import { useStage } from './support/stage.js';
@@ -68,4 +71,64 @@ test('what is wrong with a choice is said, and rehearsals are broken off', async
   await expect.poll(said).toMatch(/^\d+ of 2000 done/);
   await panel.getByRole('button', { name: 'Break off' }).click();
   await expect.poll(said).toMatch(/^\d+ of 2000 done, broken off, in/);
+});
+
+test('only timetables and rules for the layout at hand are offered; where there are none, it is said what to do', async () => {
+  const { address } = stage.server;
+  const keep = async (file: object): Promise<string> => {
+    const answer = await fetch(new URL('api/files', address), {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify(file),
+    });
+    return ((await answer.json()) as { file: { hash: string } }).file.hash;
+  };
+  const { timetable } = exampleRailway('passing-loop');
+  const other = { layout: 'elsewhere' };
+  await keep({ ...timetable, ...other, name: 'Of another layout' });
+  await keep({ ...nearRules({}), ...other, name: 'Of another layout' });
+  await beginSession(address, { files: twoYards() });
+  const board = await stage.board();
+  const offered = async (): Promise<string[]> =>
+    (
+      await panel
+        .getByLabel(/^(Staging rules|Compare with)$/)
+        .locator('option')
+        .allTextContents()
+    )
+      .map((text) => text.trim())
+      .filter((text) => !text.startsWith('dispatching'));
+  const { page, panel } = await open(board);
+  const noRules = panel.getByText('No staging rules are saved for this layout: save some');
+  const noTimetable = panel.getByText('No other timetable is saved for this layout: change this');
+  await noRules.waitFor();
+  // The example's own timetable is kept as well, and its layout has the same id.
+  const given = (await offered()).find((text) => text.startsWith('timetable'));
+  expect(given).toMatch(/^timetable .+ \([0-9a-f]{16}\)$/);
+  expect(await offered()).toEqual(['none', 'nothing', given]);
+
+  const rules = await keep(nearRules({}));
+  const evening = await keep({ ...twoYards().timetable, name: 'Evening' });
+  await page.reload();
+  await expect
+    .poll(offered)
+    .toEqual([
+      'none',
+      `Near rules (${rules})`,
+      'nothing',
+      `timetable Evening (${evening})`,
+      given,
+      `staging rules Near rules (${rules})`,
+    ]);
+  expect(await noRules.count()).toBe(0);
+  await panel.getByLabel('Staging rules').selectOption(rules);
+  await panel.getByLabel('Compare with').selectOption(`timetable:${evening}`);
+
+  // On another layout none of it fits, and what was chosen is chosen no longer.
+  await beginSession(address, { example: 'demo' });
+  await noRules.waitFor();
+  await noTimetable.waitFor();
+  expect(await offered()).toEqual(['none', 'nothing']);
+  expect(await panel.getByLabel('Staging rules').inputValue()).toBe('');
+  expect(await panel.getByLabel('Compare with').inputValue()).toBe('');
 });

@@ -139,6 +139,16 @@ test('a file with many faults is refused with all of them to be read, and a soun
   await send(nearRules({}));
   await refused.waitFor({ state: 'detached' });
 
+  // What is saved for other layouts is not offered here.
+  const keep = page.getByRole('region', { name: 'Keep and follow the rules' });
+  const kept = (text: RegExp) => page.getByRole('option').filter({ hasText: text });
+  await keep.getByText(/^No rules are saved for this layout\. “Save” keeps these/).waitFor();
+  expect(await kept(/Freight in eight/).count()).toBe(0);
+  await keep.getByRole('button', { name: 'Save' }).press('Enter');
+  await keep.getByLabel('Saved').waitFor();
+  // To be opened, and to be compared with.
+  await expect.poll(() => kept(/^Near rules \(/).count()).toBe(2);
+
   // They say nothing of the far yard, which can be given rules of its own.
   await yard.getByRole('combobox', { name: 'Yard' }).selectOption({ label: 'Far' });
   await rules.getByText(/^These rules say nothing of Far: /).waitFor();

@@ -1,7 +1,6 @@
 import {
   readStagingRules,
   storedFileAnswer,
-  storedFilesAnswer,
   type StoredFileView,
 } from '@blockbell/contract/messages';
 import {
@@ -24,6 +23,7 @@ import {
 import { exampleRules } from '@blockbell/examples/rules';
 import type { Railway } from '../live/session-files.js';
 import { request } from '../people/requests.js';
+import { filesFor, storedFiles } from '../shared/stored-files.js';
 import { RulesSetAside } from './rules-set-aside.js';
 
 /** What a yard's rules came to when they were tried on the timetable, and the other rules' beside them, where there are some. */
@@ -37,8 +37,8 @@ export interface TriedRules {
 export class StagingDesk {
   /** Null until there is a railway. */
   file = $state.raw<StagingRulesFile | null>(null);
-  /** Rules that are kept by the server, for this layout or another. */
-  kept = $state.raw<readonly StoredFileView[]>([]);
+  /** What the server keeps; null until it was asked. */
+  #stored = $state.raw<readonly StoredFileView[] | null>(null);
   /** What the last trial came to, by id of the yard; of rules that were changed since, none. */
   tried = $state.raw<Readonly<Record<string, TriedRules>>>({});
   /** Other rules, with which these are compared when they are tried; null: none. */
@@ -51,6 +51,12 @@ export class StagingDesk {
   /** These rules as they were begun, or saved last; null: never in this form. */
   #asSaved: StagingRulesFile | null = null;
 
+  /** Rules for this layout that are kept by the server, the newest first; null until it was asked. */
+  readonly kept = $derived(
+    this.#railway === null || this.#stored === null
+      ? null
+      : filesFor(this.#stored, 'staging-rules', this.#railway.files.layout.id),
+  );
   /** The timetable's work on this railway; compiled with the first look at the screen. */
   readonly world = $derived(this.#railway === null ? null : worldOf(this.#railway));
   readonly yards = $derived(this.world === null ? [] : yardsOf(this.world));
@@ -174,8 +180,7 @@ export class StagingDesk {
   }
 
   async listKept(): Promise<void> {
-    const asked = await request('GET', 'files', storedFilesAnswer);
-    if (asked.ok) this.kept = asked.answer.filter(({ kind }) => kind === 'staging-rules');
+    this.#stored = (await storedFiles()) ?? this.#stored;
   }
 
   /** Takes rules that are kept. Null, or why not. */

@@ -43,11 +43,12 @@ test('the session’s files are those of the example', async () => {
 
 test('stored files are listed and given back by hash', async () => {
   const { body } = await server.get('/api/files');
-  const list = JSON.parse(String(body)) as { hash: string; kind: string; name: string }[];
+  const list = JSON.parse(String(body)) as { hash: string; kind: string; layout: unknown }[];
   expect(list.map(({ kind }) => kind).sort()).toEqual(['layout', 'stock', 'timetable']);
-  for (const { hash, kind } of list) {
+  for (const { hash, kind, layout } of list) {
     const file = await server.get(`/api/files/${hash}`);
     expect(file.body).toMatchObject({ kind: `blockbell-${kind}` });
+    expect(layout).toBe(kind === 'stock' ? null : json(small.layout)['id']);
   }
 });
 

@@ -50,7 +50,7 @@ export function checkFile(text: string): CheckedFile | Faulty {
     const { faults } = checkFiles([{ name: KINDS[file.kind], text }]);
     if (faults.length > 0) return { faults };
   }
-  return { hash: contentHash(file), kind: KINDS[file.kind], name: file.name, text };
+  return storedForm(file, contentHash(file), text);
 }
 
 /** The timetable file in a text, whatever it says of layout and stock. */
@@ -91,11 +91,25 @@ export function checkTogether(
       world: compileWorld(layout, stock, timetable),
     },
     stored: [
-      { kind: 'layout', name: layout.name, hash: hashes.layout, text: texts.layout },
-      { kind: 'stock', name: stock.name, hash: hashes.stock, text: texts.stock },
-      { kind: 'timetable', name: timetable.name, hash: hashes.timetable, text: texts.timetable },
+      storedForm(layout, hashes.layout, texts.layout),
+      storedForm(stock, hashes.stock, texts.stock),
+      storedForm(timetable, hashes.timetable, texts.timetable),
     ],
   };
+}
+
+const storedForm = (file: AnyFile, hash: string, text: string): CheckedFile => ({
+  hash,
+  kind: KINDS[file.kind],
+  name: file.name,
+  layout: layoutOf(file),
+  text,
+});
+
+/** Id of the layout that a file is, or is for; null: for any. */
+function layoutOf(file: AnyFile): string | null {
+  if (file.kind === 'blockbell-layout') return file.id;
+  return file.kind === 'blockbell-stock' ? null : file.layout;
 }
 
 /** The file in a text that was found sound; a fault when it is of another kind than its place asks for. */

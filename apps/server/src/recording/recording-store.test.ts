@@ -34,6 +34,7 @@ async function newSession(): Promise<number> {
     hash,
     kind: 'layout',
     name: 'Loop',
+    layout: 'loop',
     text: '{}',
   });
   const { id } = await new SessionStore(

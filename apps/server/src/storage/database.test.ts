@@ -8,6 +8,7 @@ import { JournalBatch } from './journal-batch.entity.js';
 import { JournalEntry } from './journal-entry.entity.js';
 import { JournalStore } from './journal-store.js';
 import { StagingRules1700000000005 } from './migrations/0005-staging-rules.js';
+import { LayoutOfFiles1700000000006 } from './migrations/0006-layout-of-files.js';
 import { SessionStore } from './session-store.js';
 import { StoredFile } from './stored-file.entity.js';
 import { StoredLineUp } from './stored-line-up.entity.js';
@@ -28,7 +29,13 @@ afterEach(async () => {
   folder.remove();
 });
 
-const FILE = { hash: '0123456789abcdef', kind: 'layout', name: 'Loop', text: '{}' } as const;
+const FILE = {
+  hash: '0123456789abcdef',
+  kind: 'layout',
+  name: 'Loop',
+  layout: 'loop',
+  text: '{"id":"loop"}',
+} as const;
 
 async function newSession(): Promise<StoredSession> {
   await new FileStore(database.getRepository(StoredFile)).store(FILE);
@@ -91,18 +98,45 @@ test('files of staging rules are kept; sessions of before, and their files, outl
   const rules = { ...FILE, hash: 'feedfeedfeedfeed', kind: 'staging-rules' } as const;
   const { id } = await newSession();
   const change = new StagingRules1700000000005();
+  const later = new LayoutOfFiles1700000000006();
   await runner.startTransaction();
+  await later.down(runner);
   await change.down(runner);
   await runner.commitTransaction();
-  expect(await files.store(rules).catch(() => 'refused')).toBe('refused');
+  const stored = runner.query(
+    `INSERT INTO "file" VALUES ('feedfeedfeedfeed', 'staging-rules', 'Rules', '{}', '2030')`,
+  );
+  expect(await stored.catch(() => 'refused')).toBe('refused');
   await runner.startTransaction();
   await change.up(runner);
+  await later.up(runner);
   await runner.commitTransaction();
   await runner.release();
   expect(await files.store(rules)).toMatchObject({ kind: 'staging-rules' });
   expect(await files.find(FILE.hash)).toMatchObject(FILE);
   expect(await sessions().unfinished()).toMatchObject({ id });
   expect(await database.query('PRAGMA foreign_key_check')).toEqual([]);
+});
+
+test('files of before are said to be of the layout that they name', async () => {
+  const files = new FileStore(database.getRepository(StoredFile));
+  const kept = [
+    ['layout', '{"id":"loop","layout":"no"}', 'loop'],
+    ['stock', '{"id":"cars","layout":"no"}', null],
+    ['timetable', '{"id":"day","layout":"loop"}', 'loop'],
+    ['staging-rules', '{"id":"rules","layout":"valley"}', 'valley'],
+  ] as const;
+  for (const [index, [kind, text]] of kept.entries())
+    await files.store({ hash: `${index}`, kind, name: kind, layout: null, text });
+  const runner = database.createQueryRunner();
+  const change = new LayoutOfFiles1700000000006();
+  await change.down(runner);
+  await change.up(runner);
+  await runner.release();
+  const found = (await files.list()).map(({ kind, layout }) => [kind, layout]);
+  expect(new Map(found as [string, string | null][])).toEqual(
+    new Map(kept.map(([kind, , layout]) => [kind, layout])),
+  );
 });
 
 test('a session is unfinished until it is ended, and counts its openings', async () => {

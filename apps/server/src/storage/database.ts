@@ -7,6 +7,7 @@ import { Restarts1700000000002 } from './migrations/0002-restarts.js';
 import { Recordings1700000000004 } from './migrations/0004-recordings.js';
 import { People1700000000003 } from './migrations/0003-people.js';
 import { StagingRules1700000000005 } from './migrations/0005-staging-rules.js';
+import { LayoutOfFiles1700000000006 } from './migrations/0006-layout-of-files.js';
 import { SessionRun } from './session-run.entity.js';
 import { SessionSnapshot } from './session-snapshot.entity.js';
 import { StoredCrew } from './stored-crew.entity.js';
@@ -41,6 +42,7 @@ export const databaseOptions = (file: string): DataSourceOptions => ({
     People1700000000003,
     Recordings1700000000004,
     StagingRules1700000000005,
+    LayoutOfFiles1700000000006,
   ],
   migrationsRun: true,
   synchronize: false,

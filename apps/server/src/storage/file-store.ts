@@ -8,10 +8,13 @@ export interface CheckedFile {
   readonly hash: string;
   readonly kind: FileKind;
   readonly name: string;
+  readonly layout: string | null;
   readonly text: string;
 }
 
-export type FileSummary = Pick<StoredFile, 'hash' | 'kind' | 'name' | 'storedAt'>;
+/** What is said of a file without its text. */
+const SUMMARY = ['hash', 'kind', 'name', 'layout', 'storedAt'] as const;
+export type FileSummary = Pick<StoredFile, (typeof SUMMARY)[number]>;
 
 /** Files by content: the same content is stored once, and never changes under a session. */
 @Injectable()
@@ -20,17 +23,17 @@ export class FileStore {
     @Inject(getRepositoryToken(StoredFile)) private readonly files: Repository<StoredFile>,
   ) {}
 
-  async store({ hash, kind, name, text }: CheckedFile): Promise<FileSummary> {
+  async store({ hash, kind, name, layout, text }: CheckedFile): Promise<FileSummary> {
     const storedAt = new Date().toISOString();
     await this.files
       .createQueryBuilder()
       .insert()
-      .values({ hash, kind, name, text, storedAt })
+      .values({ hash, kind, name, layout, text, storedAt })
       .orIgnore()
       .execute();
     return this.files.findOneOrFail({
       where: { hash },
-      select: { hash: true, kind: true, name: true, storedAt: true },
+      select: [...SUMMARY],
     });
   }
 
@@ -40,7 +43,7 @@ export class FileStore {
 
   list(): Promise<FileSummary[]> {
     return this.files.find({
-      select: { hash: true, kind: true, name: true, storedAt: true },
+      select: [...SUMMARY],
       order: { storedAt: 'ASC', hash: 'ASC' },
     });
   }

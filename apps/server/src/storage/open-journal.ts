@@ -20,7 +20,7 @@ export interface OpenJournal {
 }
 
 /** What the session is frozen to: nothing anybody reads. */
-const NO_FILE = { hash: 'none', kind: 'layout', name: 'none', text: '' } as const;
+const NO_FILE = { hash: 'none', kind: 'layout', name: 'none', layout: null, text: '' } as const;
 
 /** Makes a database in that file, which must not be there yet. */
 export async function openJournal(path: string): Promise<OpenJournal> {

@@ -21,4 +21,8 @@ export class StoredFile {
   /** ISO 8601, UTC. */
   @Column({ type: 'varchar' })
   storedAt!: string;
+
+  /** Id of the layout it is, or is for; null: it is for any, as stock is. */
+  @Column({ type: 'varchar', nullable: true })
+  layout!: string | null;
 }

@@ -41,7 +41,7 @@ export async function openArchive(path: string): Promise<OpenArchive> {
     database.getRepository(JournalEntry),
   );
   const hash = '0123456789abcdef';
-  await files.store({ hash, kind: 'layout', name: 'Demo', text: '{}' });
+  await files.store({ hash, kind: 'layout', name: 'Demo', layout: 'demo', text: '{}' });
   const { id } = await sessions.create({
     name: 'Demo',
     layoutHash: hash,

@@ -77,8 +77,3 @@ export const rehearsalsView = z.strictObject({
     .meta({ description: 'null: none were begun' }),
 });
 export type RehearsalsView = z.infer<typeof rehearsalsView>;
-
-/** What is read of the list of stored files, to choose another timetable from. */
-export const filesToChooseFrom = z.array(
-  z.object({ hash: z.string(), kind: z.string(), name: z.string() }),
-);

@@ -62,6 +62,7 @@ const storedFile = z.strictObject({
   hash: z.string(),
   kind: z.enum(['layout', 'stock', 'timetable', 'staging-rules']),
   name: z.string(),
+  layout: z.string().nullable().meta({ description: 'id of the layout that it is, or is for' }),
   storedAt: z.string(),
 });
 export type StoredFileView = z.infer<typeof storedFile>;

@@ -43,6 +43,12 @@ test.each([
 
   await routes.getByRole('searchbox', { name: 'Shown' }).fill('no such route');
   expect(await routes.textContent()).toContain('No route has “no such route” in its name');
+  // Found by its name and by its id.
+  for (const sought of ['pennick 2 → block', 'p2>']) {
+    await routes.getByRole('searchbox', { name: 'Shown' }).fill(sought);
+    expect(await words(rows.first())).toMatch(/^Pennick 2 → block L3 P2>L3/);
+    expect(await rows.count()).toBe(2);
+  }
   await routes.getByRole('searchbox', { name: 'Shown' }).fill('');
   await rows.first().getByRole('checkbox').check();
   expect(await words(start)).toBe('Try 1 route');
@@ -71,10 +77,13 @@ test('a route is run on the layout itself, one at a time, and a person says how 
   await run.first().click();
   const layout = page.getByRole('region', { name: 'On the layout itself' });
   await layout.getByRole('button', { name: 'It was not run' }).waitFor();
+  expect(await words(layout.getByRole('status'))).toMatch(/^3 over Lowmarsh 1 → block L1: it/);
   const other = rows.getByRole('button', { name: 'Run 1047 over it' });
   await other.first().click();
   await board.notice.waitFor();
-  expect(await board.notice.textContent()).toContain('One route at a time');
+  expect(await board.notice.textContent()).toContain(
+    'One route at a time: say first how Lowmarsh 1 → block L1 went',
+  );
   // What was begun is still there on a page that is loaded again.
   await page.reload();
   await layout.getByRole('button', { name: 'It did', exact: true }).click();

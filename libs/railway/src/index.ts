@@ -40,6 +40,7 @@ export type { StepResult } from './session/step.js';
 export type { Changes } from './session/writer.js';
 export { nextDeadline } from './session/deadlines.js';
 export { decisionKey } from './session/decision-key.js';
+export { routeText } from './session/route-text.js';
 export { nextCall, placeText, slotText, trackText } from './session/explain.js';
 export { chainSentence, explainWait, waitChain } from './waiting/wait-chain.js';
 export { delayFigures } from './waiting/delay-figures.js';

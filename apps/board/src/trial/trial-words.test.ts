@@ -54,7 +54,8 @@ it('sums up a trial, and says when it was broken off', () => {
 
 it('puts what went wrong, its mend and what is worth knowing in one line', () => {
   const tried: TriedRouteView = {
-    route: 'A–B',
+    route: 'A>B',
+    name: 'Vale 1 → block B',
     from: 'A.b',
     to: 'B.b',
     train: '3',

@@ -43,6 +43,13 @@ describe('blockbell trial', () => {
     const report = JSON.parse(out) as TrialReport;
     expect(exit).toBe(1);
     expect(report.failed).toBeGreaterThan(0);
+    expect(report.trials.find(({ route }) => route === 'L2>P2')).toMatchObject({
+      name: 'block L2 → Pennick 2',
+      from: 'L2.b',
+      outcome: 'failed',
+    });
+    const told = await runRecorded('trial', ...LOOP, ...STUCK, '--quiet');
+    expect(told.out).toContain('FAILED: block L2 → Pennick 2 (L2>P2) by ');
     for (const { outcome, fault, drives } of report.trials) {
       if (outcome === 'passed') continue;
       expect(fault!.text).toContain('T1');
@@ -56,7 +63,7 @@ describe('blockbell trial', () => {
     const same = await runRecorded('trial', ...LOOP, '--against', kept);
     expect(same.exit).toBe(0);
     expect(same.out).toMatch(/routes as before, \d+ otherwise\n/);
-    expect(same.out).toContain('failed → passed');
+    expect(same.out).toContain('  block L2 → Pennick 2 (L2>P2): failed → passed');
     expect(same.out).not.toContain('STALE');
     const { layout, stock } = exampleFiles('passing-loop');
     const longer = layout.replace('"name": "', '"name": "New ');
@@ -66,6 +73,11 @@ describe('blockbell trial', () => {
     expect(JSON.parse(other.out).against).toMatchObject({ isStale: true });
     const told = await runRecorded('trial', ...files, '--against', kept, '--route', 'W1>L1');
     expect(told.out).toContain('STALE: that layout is not the one tried now');
+    const earlier = JSON.parse(before) as { trials: Record<string, unknown>[] };
+    for (const it of earlier.trials) delete it['name'];
+    const nameless = write('nameless.json', JSON.stringify(earlier));
+    const old = await runRecorded('trial', ...LOOP, '--against', nameless);
+    expect(old.out).toContain('  block L2 → Pennick 2 (L2>P2): failed → passed');
     const wrong = await runRecorded('trial', ...LOOP, '--against', files[0]!);
     expect(wrong.exit).toBe(2);
     expect(wrong.err).toContain('is no report of a route trial');
@@ -76,13 +88,16 @@ describe('blockbell trial', () => {
     await runRecorded('trial', ...LOOP, ...STUCK, '--page', path);
     const page = readFileSync(path, 'utf8');
     expect(page.match(/<tr class=/g)).toHaveLength(16);
-    expect(page).toContain('<td>L2&gt;P2</td>');
+    expect(page).toContain('<td>block L2 → Pennick 2<small>L2&gt;P2</small></td>');
     expect(page).toContain('<td>FAILED</td>');
   });
 
   it('lists routes, and refuses what is not there', async () => {
     const { out } = await runRecorded('trial', ...LOOP, '--list');
     expect(out.trim().split('\n')).toHaveLength(16);
+    expect(out).toContain('\nL2>P2  block L2 → Pennick 2\n');
+    const tooLong = await runRecorded('trial', '--train', 'T61', '--quiet', '--route', 'R5>R6');
+    expect(tooLong.out).toMatch(/has no room in block R6 nor in block R5: /);
     const route = await runRecorded('trial', ...LOOP, '--route', 'A>B');
     expect(route).toMatchObject({ exit: 2 });
     expect(route.err).toContain('The layout has no route A>B.');

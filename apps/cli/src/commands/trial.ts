@@ -18,7 +18,7 @@ import { exampleTexts } from '../session-files.js';
 import type { Terminal } from '../terminal.js';
 import { readText, writeText } from '../text-files.js';
 import { trialPage } from '../trial/trial-page.js';
-import { comparisonText, trialProgressText, trialText } from '../trial/trial-text.js';
+import { comparisonText, routeList, trialProgressText, trialText } from '../trial/trial-text.js';
 import { wholeNumber } from '../whole-number.js';
 
 interface TrialOptions extends FaultOptions {
@@ -50,7 +50,7 @@ export const addTrial: AddCommand = (program, terminal, done) => {
     )
     .option('--train <id>', 'only this train; the longest that a route has room for if left out')
     .option('--seed <number>', 'chance of the simulated layout', wholeNumber, 1)
-    .option('--list', 'print the ids of all routes and run none')
+    .option('--list', 'print the ids and names of all routes and run none')
     .option('--page <file>', 'write the report as a page to be printed')
     .option('--against <report>', 'compare with an earlier report, saved as JSON');
   withFaultOptions(command)
@@ -70,7 +70,7 @@ async function trial(
   if ('lines' in files) return refuse(terminal, files.lines);
   const { layout, stock } = files;
   if (options.list === true) {
-    for (const { id } of layout.routes) terminal.out(id);
+    for (const line of routeList(layout)) terminal.out(line);
     return EXIT.ok;
   }
   const before = options.against === undefined ? null : readReport(options.against);

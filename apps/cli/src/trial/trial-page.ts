@@ -12,7 +12,9 @@ const STYLE = `
   tr.failed td:first-child { border-left: 4px solid #111; padding-left: 0.4em; font-weight: bold; }
   .tick { width: 4em; }
   td.tick { font-size: 1.3em; line-height: 1; }
-  td:first-child, td:nth-child(2) { white-space: nowrap; }
+  td:first-child { min-width: 13em; }
+  td:nth-child(2) { white-space: nowrap; }
+  small { display: block; color: #555; font-weight: normal; overflow-wrap: anywhere; }
   thead { display: table-header-group; }
   tr { break-inside: avoid; }
   @page { margin: 15mm; }
@@ -55,11 +57,21 @@ ${trials.map(row).join('\n')}
 `;
 }
 
-function row({ route, train, outcome, fault, notes, took, short, drives }: RouteTrial): string {
+function row({
+  route,
+  name,
+  train,
+  outcome,
+  fault,
+  notes,
+  took,
+  short,
+  drives,
+}: RouteTrial): string {
   const set = drives.map(({ id, position }) => `${id} ${position}`).join(', ');
   const remarks = [fault?.text, fault?.mend, ...notes].filter((text) => typeof text === 'string');
   const cells = [
-    `<td>${escape(route)}</td>`,
+    `<td>${escape(name)}<small>${escape(route)}</small></td>`,
     `<td>${escape(train ?? '–')}</td>`,
     `<td>${OUTCOMES[outcome]}</td>`,
     `<td class="number">${took === null ? '–' : (took / 1000).toFixed(1)}</td>`,

@@ -1,3 +1,4 @@
+import { routeText, type Layout } from '@blockbell/railway';
 import type {
   RouteTrial,
   TrialComparison,
@@ -7,8 +8,21 @@ import type {
 } from '@blockbell/rehearsal';
 import { counted } from '../fault-text.js';
 
+/** How wide the column of the ids is at most; the few longer ones, with their turnouts, shift the name. */
+const ID_COLUMN = 16;
+
+/** A line for each route: its id, by which it is asked for, and what people call it. */
+export function routeList(layout: Layout): readonly string[] {
+  const wide = Math.min(ID_COLUMN, Math.max(...layout.routes.map(({ id }) => id.length)));
+  return layout.routes.map((route) => `${route.id.padEnd(wide)}  ${routeText(layout, route)}`);
+}
+
+/** A route by its name, with the id by which it is asked for. */
+const called = ({ route, name }: Pick<RouteTrial, 'route' | 'name'>): string =>
+  name === route ? route : `${name} (${route})`;
+
 export const trialProgressText = ({ done, of, last }: TrialProgress): string =>
-  `${done} of ${of} routes, ${last.route} ${last.outcome}`;
+  `${done} of ${of} routes, ${last.name} ${last.outcome}`;
 
 /** A trial as a builder reads it: what it came to, where it failed, what was left out, what it used of the layout. */
 export function trialText(report: TrialReport): string {
@@ -20,7 +34,7 @@ export function trialText(report: TrialReport): string {
     `  ${counted(trials.length, 'route')}: ${passed} passed, ${failed} failed, ${notRun} not run`,
     ...of('failed').flatMap(faultLines),
     ...of('not-run').flatMap(faultLines),
-    ...trials.flatMap(({ route, notes }) => notes.map((note) => `  note: ${route}: ${note}`)),
+    ...trials.flatMap((trial) => trial.notes.map((note) => `  note: ${called(trial)}: ${note}`)),
     `  Turnouts  ${useText(coverage.drives, 'position')}`,
     `  Sections  ${useText(coverage.sections, 'section')}`,
     `  Signals   ${useText(coverage.signals, 'signal')}`,
@@ -28,9 +42,10 @@ export function trialText(report: TrialReport): string {
   ].join('\n');
 }
 
-function faultLines({ route, train, outcome, fault }: RouteTrial): string[] {
+function faultLines(trial: RouteTrial): string[] {
+  const { train, outcome, fault } = trial;
   const by = train === null ? '' : ` by ${train}`;
-  const head = `  ${outcome === 'failed' ? 'FAILED' : 'not run'}: ${route}${by}: ${fault?.text ?? ''}`;
+  const head = `  ${outcome === 'failed' ? 'FAILED' : 'not run'}: ${called(trial)}${by}: ${fault?.text ?? ''}`;
   return fault?.mend ? [head, `    mend: ${fault.mend}`] : [head];
 }
 
@@ -48,8 +63,8 @@ export const comparisonText = (
       : []),
     `  ${counted(alike, 'route')} as before, ${changed.length} otherwise`,
     ...changed.map(
-      ({ route, before, now }) =>
-        `  ${route}: ${before ?? 'not tried before'} → ${now ?? 'not in the layout any more'}`,
+      ({ before, now, ...route }) =>
+        `  ${called(route)}: ${before ?? 'not tried before'} → ${now ?? 'not in the layout any more'}`,
     ),
   ].join('\n');
 

@@ -21,8 +21,9 @@ const use = z.strictObject({ used: z.int(), of: z.int(), unused: z.array(z.strin
 
 /** One route tried: set, proven, run over and freed. */
 export const triedRouteView = z.strictObject({
-  route: z.string(),
-  from: z.string(),
+  route: z.string().meta({ description: 'its id' }),
+  name: z.string().meta({ description: 'as people call it, by station and track' }),
+  from: z.string().meta({ description: 'the end of a block, as layout files write it' }),
   to: z.string(),
   train: z.string().nullable().meta({ description: 'label; null where no train can try it' }),
   outcome: z.enum(['passed', 'failed', 'not-run']),
@@ -57,8 +58,18 @@ export const routeTrialReport = z.strictObject({
 });
 export type RouteTrialReport = z.infer<typeof routeTrialReport>;
 
-/** A report that was kept, from the board with what people saw on the layout. */
-export const keptTrialReport = routeTrialReport.extend({ onTheLayout: z.unknown().optional() });
+/** What is read of a report that was kept: earlier ones have no names. */
+export const keptTrialReport = z.object({
+  layout: z.object({ name: z.string(), hash: z.string() }),
+  trials: z
+    .array(
+      triedRouteView
+        .pick({ route: true, outcome: true })
+        .extend({ name: z.string().optional() })
+        .loose(),
+    )
+    .readonly(),
+});
 export type KeptTrialReport = z.infer<typeof keptTrialReport>;
 
 /** The trial that goes on, or the last one. */
@@ -73,7 +84,10 @@ export const routeTrialView = z.strictObject({
       done: z.int(),
       of: z.int().nullable().meta({ description: 'null until the first route was tried' }),
       took: z.number().meta({ description: 'real ms since it began, or until it ended' }),
-      failed: z.array(z.string()).readonly().meta({ description: 'routes that failed so far' }),
+      failed: z
+        .array(z.string())
+        .readonly()
+        .meta({ description: 'ids of routes that failed so far' }),
       why: z.string().nullable().meta({ description: 'why it was lost' }),
       report: routeTrialReport.nullable().meta({ description: 'once it has ended' }),
     })

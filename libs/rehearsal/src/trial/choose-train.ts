@@ -1,5 +1,6 @@
 import {
   blockOf,
+  slotText,
   standingRoom,
   type Heading,
   type Layout,
@@ -28,15 +29,15 @@ export function trainFor(
   if (roomy.length > 0) return roomy.reduce((a, b) => (b.length > a.length ? b : a));
   const shortest = trains.reduce((a, b) => (b.length < a.length ? b : a));
   if (shortest.length <= least.room) return shortest;
-  const both = shortest.length > most.room ? ` nor in ${most.id}` : '';
+  const both = shortest.length > most.room ? ` nor in ${most.place}` : '';
   return {
     why:
       `${shortest.file.label}, ${Math.round(shortest.length)} mm long, ` +
-      `has no room in ${least.id}${both}: a train may be ${Math.floor(least.room)} mm long there.`,
+      `has no room in ${least.place}${both}: a train may be ${Math.floor(least.room)} mm long there.`,
   };
 }
 
 const endOf = (layout: Layout, heading: Heading) => ({
-  id: layout.elements[blockOf(heading)]!.id,
+  place: slotText(layout, blockOf(heading)),
   room: standingRoom(layout, [blockOf(heading)], heading),
 });

@@ -6,7 +6,11 @@ const trial = (
   outcomes: Record<string, 'passed' | 'failed' | 'not-run'>,
 ): KeptTrial => ({
   layout: { name: 'Loop', hash },
-  trials: Object.entries(outcomes).map(([route, outcome]) => ({ route, outcome })),
+  trials: Object.entries(outcomes).map(([route, outcome]) => ({
+    route,
+    name: `way ${route}`,
+    outcome,
+  })),
 });
 
 it('names what changed, what is new and what is gone; a route that was not tried now is no change', () => {
@@ -17,11 +21,21 @@ it('names what changed, what is new and what is gone; a route that was not tried
     isStale: false,
     alike: 1,
     changed: [
-      { route: 'B', before: 'passed', now: 'failed' },
-      { route: 'C', before: null, now: 'passed' },
-      { route: 'E', before: 'failed', now: null },
+      { route: 'B', name: 'way B', before: 'passed', now: 'failed' },
+      { route: 'C', name: 'way C', before: null, now: 'passed' },
+      { route: 'E', name: 'way E', before: 'failed', now: null },
     ],
   });
+});
+
+it('calls a route of an earlier report that has no names by its id', () => {
+  const before: KeptTrial = {
+    layout: { name: 'Loop', hash: 'aa' },
+    trials: [{ route: 'E', outcome: 'passed' }],
+  };
+  expect(compareTrials(trial('aa', {}), before, new Set()).changed).toEqual([
+    { route: 'E', name: 'E', before: 'passed', now: null },
+  ]);
 });
 
 it('is stale where the layout is another one, though its name is the same', () => {

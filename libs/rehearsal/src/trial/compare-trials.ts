@@ -1,14 +1,18 @@
 import type { RouteTrial, TrialReport } from './trial.js';
 
+/** Of an earlier version, without its name. */
+type KeptRoute = Pick<RouteTrial, 'route' | 'outcome'> & { readonly name?: string | undefined };
+
 /** What is compared of a report: one that was kept may come from a file. */
 export interface KeptTrial {
   readonly layout: TrialReport['layout'];
-  readonly trials: readonly Pick<RouteTrial, 'route' | 'outcome'>[];
+  readonly trials: readonly KeptRoute[];
 }
 
 /** A route that came to something else than before; null: it was not tried, or the layout has it no more. */
 export interface ChangedRoute {
   readonly route: string;
+  readonly name: string;
   readonly before: RouteTrial['outcome'] | null;
   readonly now: RouteTrial['outcome'] | null;
 }
@@ -32,12 +36,12 @@ export function compareTrials(
   known: ReadonlySet<string>,
 ): TrialComparison {
   const earlier = new Map(before.trials.map(({ route, outcome }) => [route, outcome]));
-  const changed = now.trials.flatMap(({ route, outcome }): ChangedRoute[] => {
+  const changed = now.trials.flatMap(({ route, name, outcome }): ChangedRoute[] => {
     const was = earlier.get(route) ?? null;
-    return was === outcome ? [] : [{ route, before: was, now: outcome }];
+    return was === outcome ? [] : [{ route, name: name ?? route, before: was, now: outcome }];
   });
-  const gone = before.trials.flatMap(({ route, outcome }): ChangedRoute[] =>
-    known.has(route) ? [] : [{ route, before: outcome, now: null }],
+  const gone = before.trials.flatMap(({ route, name, outcome }): ChangedRoute[] =>
+    known.has(route) ? [] : [{ route, name: name ?? route, before: outcome, now: null }],
   );
   return {
     layout: before.layout,

@@ -2,6 +2,7 @@ import {
   compileLayout,
   compileStock,
   contentHash,
+  routeText,
   type Layout,
   type Route,
   type Train,
@@ -112,8 +113,12 @@ function rideOn(
   return null;
 }
 
-const headOf = (layout: Layout, route: Route): Pick<RouteTrial, 'route' | 'from' | 'to'> => ({
+const headOf = (
+  layout: Layout,
+  route: Route,
+): Pick<RouteTrial, 'route' | 'name' | 'from' | 'to'> => ({
   route: route.id,
+  name: routeText(layout, route),
   from: endName(layout, route.from),
   to: endName(layout, route.to),
 });

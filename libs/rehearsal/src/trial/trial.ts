@@ -36,7 +36,10 @@ export interface TrialFault {
 
 /** One route tried: set, proven, run over and freed. */
 export interface RouteTrial {
+  /** Id of the route. */
   readonly route: string;
+  /** As people call it: `Pennick 1 → block L3`. */
+  readonly name: string;
   /** The end of the block that it leaves, and that the train looks to when it has come: `Y1.b`. */
   readonly from: string;
   readonly to: string;

@@ -1,4 +1,4 @@
-import { blockOf, type Route } from '@blockbell/railway';
+import { blockOf, slotText, type Route } from '@blockbell/railway';
 import { headOnPath } from '../invariants/head-on-path.js';
 import { RouteWatch } from './route-watch.js';
 import type { TrialRailway } from './trial-railway.js';
@@ -12,7 +12,7 @@ const FREEING = 10_000;
 const PATIENCE = 60_000;
 const NAME = 'route trial';
 
-export type TriedRoute = Omit<RouteTrial, 'route' | 'from' | 'to' | 'train'>;
+export type TriedRoute = Omit<RouteTrial, 'route' | 'name' | 'from' | 'to' | 'train'>;
 
 /** How it went: a fault, or what is worth knowing. */
 type Course = { readonly fault: TrialFault } | { readonly notes: readonly string[] };
@@ -77,7 +77,7 @@ function arrived(railway: TrialRailway, watch: RouteWatch): Course {
     );
   }
   const held = heldBehind(railway);
-  const names = held.map(({ element }) => world.layout.elements[element]!.id).join(', ');
+  const names = held.map(({ element }) => slotText(world.layout, element)).join(', ');
   if (held.some(({ releaseAt }) => releaseAt <= state.trains[0]!.tail)) {
     return failed(`The train has certainly left ${names}, and it is still held.`);
   }

@@ -20,6 +20,12 @@ async function open() {
 
 test('the yard is shown with what is used, who leaves next, and what another track would mean', async () => {
   const { page, yard } = await open();
+  expect(await yard.getByRole('columnheader').allTextContents()).toContain(
+    'Trains, from block D1 to block U14',
+  );
+  expect(await yard.getByRole('row', { name: /^X1 / }).textContent()).toMatch(
+    /From block D1 or block U11 to the dead end: *31 leaves/,
+  );
   const first = yard.getByRole('row').nth(1);
   expect(await first.textContent()).toMatch(/^1 *101 leaves at 06:02\. *\d+ *0$/);
   expect(await yard.getByRole('row').nth(8).textContent()).toMatch(/^8 *empty *0 *\d{4}$/);

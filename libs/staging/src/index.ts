@@ -19,6 +19,8 @@ export type { ComparedTrials } from './trial/compare-trials.js';
 export { tryRules } from './trial/try-rules.js';
 export type { ComingNow, TrackOption, YardNow, YardTrackNow, YardTrain } from './now/yard-now.js';
 export { yardNow } from './now/yard-now.js';
+export { yardEnds } from './now/end-words.js';
+export type { EndWords, YardEnds } from './now/end-words.js';
 export type { Whereabouts, YardKnown } from './now/whereabouts.js';
 export { answered, beginReturn, dueCommands, isOver } from './return/carry-out.js';
 export type { MoveStage, ReturnRun } from './return/carry-out.js';

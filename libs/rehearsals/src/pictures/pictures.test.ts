@@ -6,6 +6,7 @@ import type { RehearsalReport } from '../report/report.js';
 import { latenessPicture } from './lateness.js';
 import { heatPicture } from './track-heat.js';
 import { waitsPicture } from './waits.js';
+import { yardsPicture } from './yards.js';
 
 const layout = JSON.parse(exampleFiles('passing-loop').layout) as LayoutFile;
 const waiting = (place: string) =>
@@ -28,6 +29,18 @@ describe('the pictures', () => {
     expect(first).not.toEqual(second);
     for (const words of [...first!.slice(1), ...second!.slice(1)])
       expect(words.length).toBeLessThanOrEqual(26);
+  });
+
+  it('say how many slots a yard has, and in how many tracks', () => {
+    const headOf = (slots: number, tracks: number): string => {
+      const sample = { mean: 1, p10: 0, median: 1, p90: 2, most: 2 };
+      const samples = [0, 60_000].map((fast) => ({ ...sample, fast }));
+      const yard = { station: 'y', name: 'Cellar', tracks, slots, samples };
+      return written(yardsPicture({ yards: [yard] } as unknown as RehearsalReport))[0]!;
+    };
+    expect(headOf(6, 3)).toBe('Cellar: trains standing in it (6 slots in 3 tracks)');
+    expect(headOf(3, 3)).toBe('Cellar: trains standing in it (3 tracks)');
+    expect(headOf(2, 1)).toBe('Cellar: trains standing in it (2 slots in 1 track)');
   });
 
   it('name the stations on the track diagram', () => {

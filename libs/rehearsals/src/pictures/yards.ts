@@ -13,13 +13,15 @@ export function yardsPicture({ yards }: RehearsalReport): string {
   return picture(720, Math.max(1, drawn.length) * tall, 'Trains in each staging yard', parts);
 }
 
-function yardParts({ name, tracks, samples }: YardLine, y0: number): string[] {
+function yardParts({ name, tracks, slots, samples }: YardLine, y0: number): string[] {
   const [left, top, width, height] = [60, y0 + 34, 640, 120];
   const [first, last] = [samples[0]!.fast, samples.at(-1)!.fast];
   const most = Math.max(1, ...samples.map(({ most: each }) => each));
   const x = (fast: number): number => left + (width * (fast - first)) / Math.max(1, last - first);
   const y = (trains: number): number => top + height - (height * trains) / most;
-  const parts = [text(left, y0 + 20, `${name}: trains standing in it (${tracks} tracks)`)];
+  const parts = [
+    text(left, y0 + 20, `${name}: trains standing in it (${roomText(slots, tracks)})`),
+  ];
   const step = stepFor(most, 5);
   for (let trains = 0; trains <= most; trains += step) {
     parts.push(line(left, y(trains), left + width, y(trains)));
@@ -40,4 +42,10 @@ function yardParts({ name, tracks, samples }: YardLine, y0: number): string[] {
     ),
   );
   return parts;
+}
+
+/** `3 tracks`; `6 slots in 3 tracks` where trains stand behind one another. */
+function roomText(slots: number, tracks: number): string {
+  const words = tracks === 1 ? '1 track' : `${tracks} tracks`;
+  return slots === tracks ? words : `${slots} slots in ${words}`;
 }

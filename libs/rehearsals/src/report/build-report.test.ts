@@ -1,4 +1,4 @@
-import { compileWorld } from '@blockbell/railway';
+import { compileWorld, type Station } from '@blockbell/railway';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { USUAL_DISTURBANCES } from '../disturbances/usual.js';
@@ -9,6 +9,9 @@ import type { SessionResult } from '../session/session-result.js';
 import { loopPlan } from '../testing/loop.js';
 import { buildReport } from './build-report.js';
 import { compareResults, type CommonStop } from './compare.js';
+import { yardLines } from './yards.js';
+
+type Track = Station['tracks'][number];
 
 const plan = { ...loopPlan(), disturbances: USUAL_DISTURBANCES };
 const world = compileWorld(plan.layout, plan.stock, plan.timetable);
@@ -53,6 +56,15 @@ describe('the report of many sessions', () => {
     expect(counted.punctuality.within5.mean).toBeCloseTo((100 + (100 * 11) / 12) / 2, 9);
     const last = counted.services.find(({ notRun }) => notRun === 1);
     expect(last?.within3).toMatchObject({ hits: 1, of: 2 });
+  });
+
+  it('counts the slots of a staging yard as well as its tracks', () => {
+    const { stations } = world.layout;
+    const [one, two] = stations.map(({ tracks }) => tracks[0]!) as [Track, Track];
+    const file = { ...stations[0]!.file, kind: 'staging-yard' as const };
+    const yard = { ...stations[0]!, file, tracks: [one, { ...two, blocks: [5, 6, 7] }] };
+    const layout = { ...world.layout, stations: [yard] };
+    expect(yardLines({ ...world, layout }, results)).toMatchObject([{ tracks: 2, slots: 4 }]);
   });
 
   it('names who was waited for, and where', () => {

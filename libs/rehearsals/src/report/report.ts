@@ -122,6 +122,8 @@ export interface YardLine {
   readonly station: string;
   readonly name: string;
   readonly tracks: number;
+  /** Of all its tracks: a train needs one at least. */
+  readonly slots: number;
   /** Trains standing in it, by fast-clock ms since midnight. */
   readonly samples: readonly (Spread & { readonly fast: number })[];
 }

@@ -15,6 +15,12 @@ export function yardLines(
       fast: timetable.start + sample * SAMPLE_EVERY,
       ...spreadOf(results.flatMap(({ yards }) => yards[yard]?.[sample] ?? [])),
     }));
-    return { station: file.id, name: file.name, tracks: tracks.length, samples };
+    return {
+      station: file.id,
+      name: file.name,
+      tracks: tracks.length,
+      slots: tracks.reduce((sum, { blocks }) => sum + blocks.length, 0),
+      samples,
+    };
   });
 }

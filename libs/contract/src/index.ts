@@ -11,7 +11,7 @@ export { readFeedMap } from './files/read-feed-map.js';
 export type { FeedMap, ReadFeedMap } from './files/read-feed-map.js';
 export { readPattern } from './files/read-pattern.js';
 export type { PatternFile, ReadPattern } from './files/read-pattern.js';
-export { readStagingRules } from './files/read-staging-rules.js';
+export { readStagingRules, valueFaults } from './files/read-staging-rules.js';
 export type { ReadStagingRules } from './files/read-staging-rules.js';
 export { readScriptedFaults } from './files/read-scripted-faults.js';
 export type { ReadScriptedFaults, ScriptedFault } from './files/read-scripted-faults.js';

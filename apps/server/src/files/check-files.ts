@@ -1,4 +1,4 @@
-import { checkFiles, readFile, type AnyFile } from '@blockbell/contract';
+import { checkFiles, readFile, valueFaults, type AnyFile } from '@blockbell/contract';
 import { missingPlaces, type Places } from '@blockbell/drawing';
 import {
   compileWorld,
@@ -44,7 +44,7 @@ const KINDS: Readonly<Record<AnyFile['kind'], FileKind>> = {
 /** Checks one file's text by itself; what a timetable says of layout and stock is checked when a session begins. */
 export function checkFile(text: string): CheckedFile | Faulty {
   const read = readFile(text);
-  if (!read.ok) return { faults: read.faults };
+  if (!read.ok) return { faults: [...read.faults, ...valueFaults(read, null, null)] };
   const { file } = read;
   if (file.kind !== 'blockbell-timetable') {
     const { faults } = checkFiles([{ name: KINDS[file.kind], text }]);

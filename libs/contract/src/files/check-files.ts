@@ -18,7 +18,8 @@ import type {
   TimetableFile,
 } from '@blockbell/railway';
 import type { AnyFile } from './file-kinds.js';
-import { readFile } from './read-file.js';
+import { readFile, type ReadFile } from './read-file.js';
+import { valueFaults } from './read-staging-rules.js';
 
 export interface NamedText {
   /** How the file is called where its faults are shown. */
@@ -49,10 +50,13 @@ export function checkFiles(texts: readonly NamedText[]): CheckedFiles {
   };
 
   const read: Named<AnyFile>[] = [];
+  const misshapen: { readonly name: string; readonly outcome: Extract<ReadFile, { ok: false }> }[] =
+    [];
   for (const { name, text } of texts) {
     const outcome = readFile(text);
     if (!outcome.ok) {
       add(name, outcome.faults);
+      misshapen.push({ name, outcome });
       continue;
     }
     const same = read.find(({ file }) => file.kind === outcome.file.kind);
@@ -85,6 +89,8 @@ export function checkFiles(texts: readonly NamedText[]): CheckedFiles {
     (file) => file,
     add,
   );
+
+  for (const { name, outcome } of misshapen) add(name, valueFaults(outcome, layout, stock));
 
   return {
     faults,

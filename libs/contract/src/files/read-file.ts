@@ -8,7 +8,12 @@ import { schemaFaults } from './schema-faults.js';
 
 export type ReadFile =
   | { readonly ok: true; readonly file: AnyFile }
-  | { readonly ok: false; readonly faults: readonly Fault[] };
+  | {
+      readonly ok: false;
+      readonly faults: readonly Fault[];
+      /** What has another shape than its kind asks for; absent: it is no such file at all. */
+      readonly json?: JsonObject;
+    };
 
 /**
  * Reads a layout, stock or timetable file from its text: JSON, kind, format version (older ones are migrated), shape
@@ -41,7 +46,11 @@ export function readFile(text: string): ReadFile {
   const read = FILE_SCHEMAS[kind].safeParse(migrated.json);
   return read.success
     ? { ok: true, file: read.data }
-    : refuse(schemaFaults(migrated.json, read.error.issues));
+    : {
+        ok: false,
+        faults: schemaFaults(migrated.json, read.error.issues),
+        json: migrated.json,
+      };
 }
 
 const refuse = (faults: readonly Fault[]): ReadFile => ({ ok: false, faults });

@@ -9,7 +9,7 @@ const seed = z.int().meta({
   description: 'the same seed gives the same choices',
 });
 
-const trainCondition: z.ZodType<TrainCondition> = z
+export const trainCondition: z.ZodType<TrainCondition> = z
   .lazy(() =>
     z.discriminatedUnion('is', [
       z.strictObject({ is: z.literal('class'), of: z.array(trainClass) }),
@@ -25,7 +25,7 @@ const trainCondition: z.ZodType<TrainCondition> = z
   )
   .meta({ id: 'trainCondition', description: 'what may be asked of a train' });
 
-const trackCondition: z.ZodType<TrackCondition> = z
+export const trackCondition: z.ZodType<TrackCondition> = z
   .lazy(() =>
     z.discriminatedUnion('is', [
       z.strictObject({ is: z.literal('track'), of: z.array(plainId) }),
@@ -41,7 +41,7 @@ const trackCondition: z.ZodType<TrackCondition> = z
   )
   .meta({ id: 'trackCondition', description: 'what may be asked of a track for a train' });
 
-const trackOrder = z
+export const trackOrder = z
   .array(
     z.discriminatedUnion('by', [
       z.strictObject({
@@ -61,7 +61,7 @@ const trackOrder = z
   )
   .meta({ description: 'the first that tells two tracks apart decides' });
 
-const departureOrder = z
+export const departureOrder = z
   .array(
     z.discriminatedUnion('by', [
       z.strictObject({ by: z.enum(['timetable', 'longest-waiting', 'rotation', 'priority']) }),
@@ -70,6 +70,26 @@ const departureOrder = z
     ]),
   )
   .meta({ description: 'the first that tells two trains apart decides' });
+
+export const fallback = z.discriminatedUnion('do', [
+  z.strictObject({ do: z.literal('hold'), minutes }),
+  z.strictObject({
+    do: z.literal('take'),
+    only: trackCondition.exactOptional(),
+    order: trackOrder,
+  }),
+  z.strictObject({
+    do: z.literal('overflow'),
+    to: stationId.meta({ description: 'another staging yard, where the train goes instead' }),
+  }),
+  z.strictObject({ do: z.literal('ask') }),
+]);
+
+const request = z.strictObject({
+  when: trainCondition.exactOptional(),
+  fewerThan: z.int().meta({ minimum: 1, description: 'trains at the place it goes to' }),
+  minutes,
+});
 
 const yardRules = z.strictObject({
   yard: stationId,
@@ -83,31 +103,11 @@ const yardRules = z.strictObject({
     )
     .meta({ description: 'the first that applies and finds a track decides' }),
   nothingFits: z
-    .array(
-      z.discriminatedUnion('do', [
-        z.strictObject({ do: z.literal('hold'), minutes }),
-        z.strictObject({
-          do: z.literal('take'),
-          only: trackCondition.exactOptional(),
-          order: trackOrder,
-        }),
-        z.strictObject({
-          do: z.literal('overflow'),
-          to: stationId.meta({ description: 'another staging yard, where the train goes instead' }),
-        }),
-        z.strictObject({ do: z.literal('ask') }),
-      ]),
-    )
+    .array(fallback)
     .meta({ description: 'one after the other; after the last a person is asked' }),
   departures: z.strictObject({
     order: departureOrder,
-    requests: z.array(
-      z.strictObject({
-        when: trainCondition.exactOptional(),
-        fewerThan: z.int().meta({ minimum: 1, description: 'trains at the place it goes to' }),
-        minutes,
-      }),
-    ),
+    requests: z.array(request),
   }),
   moveUp: z.enum(['on-arrival', 'whenever-free', 'never']),
 });

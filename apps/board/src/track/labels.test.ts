@@ -5,7 +5,7 @@ import { overlap } from './box.js';
 import type { Box } from './box.js';
 import { drawLayout } from './diagram.js';
 import { LabelField, NOWHERE } from './label-field.js';
-import { placeNames } from './name-labels.js';
+import { fullNameAt, placeNames } from './name-labels.js';
 import { placeTrainLabels } from './train-labels.js';
 import type { LabelRequest } from './train-labels.js';
 
@@ -120,6 +120,9 @@ describe('labels of trains', () => {
   });
 });
 
+const lengthOf = ({ blocks }: NonNullable<ReturnType<typeof drawLayout>>): number =>
+  Math.max(...blocks.map(({ line }) => line.length));
+
 describe('names on the drawing', () => {
   const diagram = drawLayout(smallLayout());
   const named = (scale: number) =>
@@ -139,6 +142,28 @@ describe('names on the drawing', () => {
     const middles = tracks.map(({ box: { x, width } }) => x + width / 2);
     expect(tracks.map(({ text }) => text)).toEqual(['1', '2']);
     expect(new Set(middles).size).toBe(1);
+  });
+
+  it('shorten a track’s name that would cover most of its track, and know the whole of it', () => {
+    const layout = smallLayout();
+    const [station] = layout.stations;
+    const long = (name: string): string => `Siding for the freight trains ${name}`;
+    const tracks = station!.tracks.map((track) => ({ ...track, name: long(track.name) }));
+    const longNamed = drawLayout({ ...layout, stations: [{ ...station!, tracks }] })!;
+    for (const scale of [14, 20]) {
+      const names = placeNames(longNamed, scale, (text) => text.length * 7).names;
+      const shown = names.filter(({ kind }) => kind === 'track');
+      expect(shown.map(({ full, text }) => full ?? text)).toEqual([long('1'), long('2')]);
+      expect(new Set(shown.map(({ text }) => text)).size).toBe(2);
+      expect(shown.every(({ full }) => full !== undefined)).toBe(true);
+      for (const { text, full, box: at } of shown) {
+        expect(text).toMatch(/^S.*…(.* )?[12]$/);
+        expect(at.width).toBeLessThanOrEqual(Math.max(42, 0.3 * lengthOf(longNamed) * scale) + 8);
+        expect(fullNameAt(names, [at.x + at.width / 2, at.y + 1])).toBe(full);
+        expect(fullNameAt(names, [at.x - 1, at.y])).toBeNull();
+      }
+    }
+    expect(named(14).every(({ full }) => full === undefined)).toBe(true);
   });
 
   it('name levels and stations at once, other blocks when there is room', () => {

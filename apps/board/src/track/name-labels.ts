@@ -1,5 +1,5 @@
 import type { Box } from './box.js';
-import { boxAround, centredAt, within } from './box.js';
+import { boxAround, centredAt, contains, within } from './box.js';
 import type { BlockShape, Diagram } from './diagram.js';
 import { LabelField, NOWHERE } from './label-field.js';
 import type { Candidate } from './label-field.js';
@@ -7,6 +7,7 @@ import { lineOf, pointAt, pointsAlong } from './line.js';
 import type { Line, Point } from './line.js';
 import { shapesByBlock, stationsOnLevels } from './station-areas.js';
 import { NAME_MARGIN } from './name-margin.js';
+import { shortened } from './shorten.js';
 
 export type NameKind = 'level' | 'station' | 'track' | 'block';
 
@@ -14,6 +15,8 @@ export type NameKind = 'level' | 'station' | 'track' | 'block';
 export interface NameLabel {
   readonly kind: NameKind;
   readonly text: string;
+  /** The whole name, where there was no room for it. */
+  readonly full?: string;
   readonly box: Box;
 }
 
@@ -35,6 +38,9 @@ const LAMP_COST = 30;
 const OFF_SHEET = 60;
 /** Where on a track its name may stand, best first: fractions of a station's width, or of a line's length. */
 const PLACES = [0.3, 0.5, 0.7, 0.4, 0.6, 0.2, 0.8, 0.1, 0.9];
+/** How much of its track's length a name may cover, or pixels where that is less: most of what stands there must be seen. */
+const TRACK_SHARE = 0.3;
+const LEAST_NAME = 42;
 /** Room to the left and right of a name that lies on its track. */
 const ON_TRACK = 4;
 
@@ -60,12 +66,17 @@ export function placeNames(
   for (const box of kept) field.block(box);
   for (const lamp of lamps) field.soften(lamp, LAMP_COST);
 
-  const put = (kind: NameKind, text: string, candidates: readonly Candidate[]): void => {
+  const put = (
+    kind: NameKind,
+    text: string,
+    candidates: readonly Candidate[],
+    full = text,
+  ): void => {
     const chosen = field.cheapest(candidates.length, (index) => candidates[index] ?? NOWHERE);
     const box = chosen === null ? undefined : candidates[chosen]?.box;
     if (!box) return;
     field.block(box);
-    names.push({ kind, text, box });
+    names.push({ kind, text, ...(full === text ? {} : { full }), box });
   };
 
   for (const { name, box } of diagram.grounds) {
@@ -87,8 +98,10 @@ export function placeNames(
     const area = boxAround(lines.flatMap((shape) => shape?.line.points ?? []));
     tracks.forEach(({ name }, index) => {
       const shape = lines[index];
-      if (shape && area && scale >= TRACK_NAMES_FROM)
-        put('track', name, onLine(shape.line, area, scale, measure(name, 'track')));
+      if (!shape || !area || scale < TRACK_NAMES_FROM) return;
+      const room = Math.max(LEAST_NAME, shape.line.length * scale * TRACK_SHARE);
+      const text = shortened(name, room, (part) => measure(part, 'track'));
+      put('track', text, onLine(shape.line, area, scale, measure(text, 'track')), name);
     });
   }
   const sheet = sheetOf(diagram, scale);
@@ -200,3 +213,7 @@ export const linkBoxes = (diagram: Diagram, scale: number): readonly Box[] =>
   diagram.links
     .filter(({ letter }) => letter !== null)
     .flatMap(({ from, to }) => [from, to].map((point) => centredAt(scaled(point, scale), 18, 18)));
+
+/** The whole of a shortened name under a point, in pixels from the drawing's origin; null: none is there. */
+export const fullNameAt = (names: readonly NameLabel[], point: Point): string | null =>
+  names.find(({ full, box }) => full !== undefined && contains(box, point))?.full ?? null;

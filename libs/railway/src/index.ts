@@ -1,5 +1,6 @@
 export * from './units.js';
 export * from './ids.js';
+export { signed } from './signed.js';
 export type { Fault } from './faults/fault.js';
 export * from './layout/layout-file.js';
 export * from './layout/layout.js';

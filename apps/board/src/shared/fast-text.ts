@@ -1,3 +1,5 @@
+import { signed } from '@blockbell/railway';
+
 const pad = (value: number): string => String(value).padStart(2, '0');
 
 /** `HH:MM` of a fast-clock time in ms; after midnight the hours begin again. */
@@ -10,7 +12,7 @@ export function clockText(fast: number): string {
 export function latenessText(seconds: number): string {
   const minutes = Math.trunc(seconds / 60);
   if (minutes === 0) return '0';
-  return minutes > 0 ? `+${minutes}` : `−${-minutes}`;
+  return minutes > 0 ? `+${minutes}` : signed(minutes);
 }
 
 /** The same to be read aloud. */

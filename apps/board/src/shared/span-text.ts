@@ -1,3 +1,5 @@
+import { signed } from '@blockbell/railway';
+
 const SECOND = 1_000;
 const MINUTE = 60 * SECOND;
 const HOUR = 60 * MINUTE;
@@ -15,7 +17,7 @@ export function spanText(span: number): string {
 export function lateText(late: number): string {
   const minutes = Math.trunc(late / MINUTE);
   if (minutes === 0) return 'on time';
-  return minutes > 0 ? `+${minutes} min` : `−${-minutes} min`;
+  return minutes > 0 ? `+${minutes} min` : `${signed(minutes)} min`;
 }
 
 /** Day and time of an ISO 8601 moment, where the viewer is. */

@@ -45,6 +45,3 @@ export const remarksOn = ({ fault, notes }: TriedRouteView): string =>
 
 /** Seconds to a tenth; the empty text where nothing was measured. */
 export const secondsOf = (ms: number | null): string => (ms === null ? '' : (ms / 1000).toFixed(1));
-
-/** With a true minus sign before what is beyond the mark. */
-export const millimetresOf = (mm: number): string => String(mm).replace('-', '−');

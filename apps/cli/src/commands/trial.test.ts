@@ -90,6 +90,9 @@ describe('blockbell trial', () => {
     expect(page.match(/<tr class=/g)).toHaveLength(16);
     expect(page).toContain('<td>block L2 → Pennick 2<small>L2&gt;P2</small></td>');
     expect(page).toContain('<td>FAILED</td>');
+    // Some trains stop a little beyond their mark: with a minus sign, never a hyphen.
+    expect(page).toMatch(/<td class="number">−\d+<\/td>/);
+    expect(page).not.toMatch(/>-\d/);
   });
 
   it('lists routes, and refuses what is not there', async () => {

@@ -1,3 +1,4 @@
+import { signed } from '@blockbell/railway';
 import type { RouteTrial, TrialReport } from '@blockbell/rehearsal';
 import escape from 'escape-html';
 import { useText } from './trial-text.js';
@@ -75,7 +76,7 @@ function row({
     `<td>${escape(train ?? '–')}</td>`,
     `<td>${OUTCOMES[outcome]}</td>`,
     `<td class="number">${took === null ? '–' : (took / 1000).toFixed(1)}</td>`,
-    `<td class="number">${short === null ? '–' : `${short}`.replace('-', '−')}</td>`,
+    `<td class="number">${short === null ? '–' : signed(short)}</td>`,
     `<td>${escape(set)}</td>`,
     `<td>${escape(remarks.join(' '))}</td>`,
     '<td class="tick">☐</td>',

@@ -1,3 +1,4 @@
+import { signed } from '@blockbell/railway';
 import escapeHtml from 'escape-html';
 
 /** Ink and paper of the pictures: they print well and need no style sheet. */
@@ -75,9 +76,6 @@ export function stepFor(range: number, parts: number): number {
   const steps = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000, 20_000, 50_000];
   return steps.find((step) => range / step <= parts) ?? 100_000;
 }
-
-/** A number as it is written, with a minus sign where it is below 0. */
-export const signed = (text: string | number): string => `${text}`.replace('-', '−');
 
 /** A number with one decimal. */
 export const decimal = (value: number): string => {

@@ -1,3 +1,4 @@
+import { signed } from '@blockbell/railway';
 import type { RehearsalReport } from '../report/report.js';
 import {
   box,
@@ -9,7 +10,6 @@ import {
   minutes,
   picture,
   rowName,
-  signed,
   stepFor,
   STRONG,
   text,

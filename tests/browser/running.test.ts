@@ -128,3 +128,18 @@ test('what nothing is called is refused beside the field, and the message can be
   await find.press('Enter');
   await board.page.getByRole('region', { name: 'Chosen train' }).getByText(/101/).first().waitFor();
 });
+
+test('on a tablet held across, the header takes one row, and keeps what stops trains', async () => {
+  const board = await stage.board({ viewport: { width: 1024, height: 768 } });
+  await expectPhase(board, 'running');
+  const header = board.page.getByRole('banner');
+  const parts = await header
+    .locator('> :visible')
+    .evaluateAll((all) => all.map((part) => part.getBoundingClientRect().bottom));
+  const tallest = (await header.boundingBox())!.height;
+  expect(Math.max(...parts) - Math.min(...parts)).toBeLessThan(tallest / 2);
+  expect(tallest).toBeLessThan(70);
+  for (const name of [/^Stop all now/, /^Cut power/])
+    expect(await header.getByRole('button', { name }).isVisible()).toBe(true);
+  expect(await board.clock.isVisible()).toBe(true);
+});

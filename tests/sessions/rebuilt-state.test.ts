@@ -1,4 +1,4 @@
-import { keptState, rebuiltState, type StepObserver } from '@blockbell/rehearsal';
+import { differenceFromRebuilt, type StepObserver } from '@blockbell/rehearsal';
 import { describe, expect, it } from 'vitest';
 import { Chance } from '../support/chance.js';
 import { SESSION_TIMEOUT } from '../support/expect-unharmed.js';
@@ -14,7 +14,8 @@ function expectSame(railway: Railway, every: number, options: RehearseOptions): 
     if (state.revision % every !== 0) return;
     compared += 1;
     const { revision } = state;
-    expect({ revision, ...keptState(state) }).toEqual({ revision, ...rebuiltState(world, state) });
+    const difference = differenceFromRebuilt(world, state);
+    if (difference !== null) expect.fail(`revision ${revision}: ${difference}`);
   };
   rehearse(railway, { ...options, watch });
   expect(compared).toBeGreaterThan(50);

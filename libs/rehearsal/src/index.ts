@@ -9,7 +9,7 @@ export { isWorkDone, longestSession, passSeconds, SessionEnd } from './session-l
 export type { Punctuality, ServiceArrival, ServiceNotRun, ServicesRun } from './services-run.js';
 export type { Figures } from './tally/tally.js';
 export type { Use } from './tally/track-use.js';
-export { keptState, rebuiltState } from './invariants/rebuilt-state.js';
+export { differenceFromRebuilt } from './invariants/rebuilt-state.js';
 export * from './endure/index.js';
 export { FULL_BOUNDS, QUICK_BOUNDS } from './exhaustive/bounds.js';
 export { explore } from './exhaustive/explore.js';

@@ -44,6 +44,9 @@ export class InvariantChecker {
   readonly #settled = new Set<number>();
   /** Faults that did hang a train on behind another. */
   readonly #coupled = new Set<number>();
+  /** Faults that can excuse anything, of the first so many of all: a session has hundreds, and few are among these. */
+  readonly #excusing: number[] = [];
+  #sifted = 0;
 
   constructor(rehearsal: Rehearsal) {
     this.#rehearsal = rehearsal;
@@ -230,34 +233,48 @@ export class InvariantChecker {
    */
   excuseOf(train: number): FaultKind | null {
     const { faults } = this.#rehearsal.simulated.truth;
-    const at = faults.findIndex(
-      ({ fault, active, ended }, index) =>
-        excuses(fault, train) &&
+    const at = this.#excusingFaults().find((index) => {
+      const { fault, active, ended } = faults[index]!;
+      return (
+        trainsOf(fault).includes(train) &&
         (fault.kind !== 'coupled' || this.#coupled.has(index)) &&
-        (active || (ended && !(this.#settled.has(index) && this.#isSettled(train)))),
-    );
+        (active || (ended && !(this.#settled.has(index) && this.#isSettled(train))))
+      );
+    });
     return (
-      faults[at]?.fault.kind ??
+      (at === undefined ? null : faults[at]!.fault.kind) ??
       this.#pushed.get(train) ??
       (this.#misled.has(train) ? 'dropout' : null)
     );
   }
 
+  /** Those there are by now; faults only ever come, none is taken out again. */
+  #excusingFaults(): readonly number[] {
+    const { faults } = this.#rehearsal.simulated.truth;
+    for (; this.#sifted < faults.length; this.#sifted++) {
+      if (isExcuse(faults[this.#sifted]!.fault)) this.#excusing.push(this.#sifted);
+    }
+    return this.#excusing;
+  }
+
   /** A coupling that came to nothing excuses nothing. */
   #followCouplings(): void {
-    this.#rehearsal.simulated.truth.faults.forEach(({ fault }, index) => {
-      if (this.#isCoupled(fault)) this.#coupled.add(index);
-    });
+    const { faults } = this.#rehearsal.simulated.truth;
+    for (const index of this.#excusingFaults()) {
+      if (this.#isCoupled(faults[index]!.fault)) this.#coupled.add(index);
+    }
   }
 
   /** Follows, for faults that are over, whether their trains have been stopped or doubted and then settled. */
   #followExcuses(): void {
-    this.#rehearsal.simulated.truth.faults.forEach(({ fault, ended }, index) => {
-      if (!ended || !isExcuse(fault)) return;
+    const { faults } = this.#rehearsal.simulated.truth;
+    for (const index of this.#excusingFaults()) {
+      const { fault, ended } = faults[index]!;
+      if (!ended || this.#settled.has(index)) continue;
       const trains = trainsOf(fault);
       if (!trains.every((train) => this.#isSettled(train))) this.#doubted.add(index);
       else if (this.#doubted.has(index) && !this.#isCoupled(fault)) this.#settled.add(index);
-    });
+    }
     for (const train of this.#pushed.keys()) {
       if (!this.#isSettled(train)) this.#pushedDoubted.add(train);
       else if (this.#pushedDoubted.delete(train)) this.#pushed.delete(train);
@@ -295,9 +312,6 @@ export class InvariantChecker {
     return this.#rehearsal.world.layout.elements[element]!.id;
   }
 }
-
-const excuses = (fault: Fault, train: number): boolean =>
-  isExcuse(fault) && trainsOf(fault).includes(train);
 
 /** The trains that a fault concerns. */
 const trainsOf = (fault: Fault): readonly number[] =>

@@ -8,19 +8,19 @@ interface Derived {
   readonly claims: number[];
   /** By heading; null where there is no signal. */
   readonly signals: (Aspect | null)[];
-  /** By train: how far it may run, mm along its path. Empty for a train that is not on the railway. */
-  readonly limits: { readonly mark: number; readonly limit: number }[];
+  /** By train: where it stops and how far it may run, mm along its path; 0 for a train that is not on the railway. */
+  readonly marks: number[];
+  readonly limits: number[];
 }
 
 /** As the engine has it. */
-export function keptState({ elements, sections, signals, trains }: EngineState): Derived {
+function keptState({ elements, sections, signals, trains }: EngineState): Derived {
   return {
     holders: elements.map(({ holder }) => holder),
     claims: sections.map(({ claim }) => claim),
     signals: [...signals],
-    limits: trains.map(({ path, mark, limit }) =>
-      path.length === 0 ? { mark: 0, limit: 0 } : { mark, limit },
-    ),
+    marks: trains.map(({ path, mark }) => (path.length === 0 ? 0 : mark)),
+    limits: trains.map(({ path, limit }) => (path.length === 0 ? 0 : limit)),
   };
 }
 
@@ -28,12 +28,14 @@ export function keptState({ elements, sections, signals, trains }: EngineState):
  * The same found anew from the paths alone. Each rule is written here a second time, from what it is for and not from
  * how the engine goes about it.
  */
-export function rebuiltState(world: World, state: EngineState): Derived {
+function rebuiltState(world: World, state: EngineState): Derived {
+  const ends = state.trains.map((_, train) => limits(world, state, train));
   return {
     holders: holders(world, state),
     claims: claims(world, state),
     signals: signals(world, state),
-    limits: state.trains.map((_, train) => limits(world, state, train)),
+    marks: ends.map(({ mark }) => mark),
+    limits: ends.map(({ limit }) => limit),
   };
 }
 
@@ -107,10 +109,10 @@ function limits({ layout, foulingAhead }: World, { trains }: EngineState, train:
 export function differenceFromRebuilt(world: World, state: EngineState): string | null {
   const one = keptState(state);
   const other = rebuiltState(world, state);
-  for (const name of ['holders', 'claims', 'signals', 'limits'] as const) {
+  for (const name of ['holders', 'claims', 'signals', 'marks', 'limits'] as const) {
     for (let at = 0; at < one[name].length; at++) {
-      const has = JSON.stringify(one[name][at]);
-      const follows = JSON.stringify(other[name][at]);
+      const has = one[name][at];
+      const follows = other[name][at];
       if (has !== follows) return `${name}[${at}] is kept as ${has} but follows to be ${follows}`;
     }
   }

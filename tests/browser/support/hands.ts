@@ -103,8 +103,8 @@ async function tabTo(control: Locator): Promise<void> {
   await control.waitFor();
   if ((await control.getAttribute('tabindex')) === '-1') {
     // Of a group that arrow keys go through, one member is a Tab stop.
-    const group = control.locator('xpath=ancestor::*[.//*[@data-roving]][1]');
-    await tabTo(group.locator('[data-roving][tabindex="0"]').first());
+    const stop = '[@data-roving and @tabindex="0"]';
+    await tabTo(control.locator(`xpath=(ancestor::*[.//*${stop}][1]//*${stop})[1]`));
     return pressUntilFocused(control, 'ArrowDown');
   }
   return pressUntilFocused(control, (await isAhead(control)) ? 'Tab' : 'Shift+Tab');

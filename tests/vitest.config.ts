@@ -2,11 +2,16 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 import { LongestFirst } from './support/longest-first.mjs';
 
-const shared = {
-  // Workspace packages are read from their sources, so that no build stands between a change and its test.
+/** Workspace packages are read from their sources, so that no build stands between a change and its test. */
+const sources = {
   resolve: { conditions: ['source'] },
   ssr: { resolve: { conditions: ['source'] } },
 };
+
+/** `npm test` has built them and reads what it built, as the server does: whole sessions run a fifth faster. */
+const isBuilt = process.env['BLOCKBELL_PACKAGES'] === 'built';
+const shared = isBuilt ? {} : sources;
+const server = isBuilt ? { deps: { external: [/\/(libs|apps)\/[^/]+\/dist\//] } } : {};
 
 /** As many as there are processors where the project's own checks run: a browser keeps one busy. */
 const WORKERS = 2;
@@ -18,7 +23,6 @@ const MOCKING = [
 ];
 
 export default defineConfig({
-  ...shared,
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
     // All projects stand in one queue for all workers, so that the processors have work to the end.
@@ -28,6 +32,7 @@ export default defineConfig({
         ...shared,
         test: {
           name: 'unit',
+          server,
           include: ['libs/*/src/**/*.test.ts', 'apps/*/src/**/*.test.ts'],
           exclude: MOCKING,
           testTimeout: 30_000,
@@ -38,13 +43,14 @@ export default defineConfig({
         },
       },
       {
-        ...shared,
+        ...sources,
         test: { name: 'mocking', include: MOCKING, testTimeout: 30_000, maxWorkers: WORKERS },
       },
       {
         ...shared,
         test: {
           name: 'system',
+          server,
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/browser/**'],
           testTimeout: 120_000,
@@ -57,6 +63,7 @@ export default defineConfig({
         ...shared,
         test: {
           name: 'browser',
+          server,
           include: ['tests/browser/**/*.test.ts'],
           testTimeout: 240_000,
           hookTimeout: 240_000,

@@ -1,6 +1,28 @@
 import { chromium } from 'playwright-core';
 import { findChromium } from './find-chromium.mjs';
 
+/**
+ * What Chromium goes without. Each window would load two pages for its address bar, which nobody sees: more work than the board
+ * itself. The rest is what Playwright switches off, for Chromium heeds the last such list only.
+ */
+const WITHOUT = [
+  'WebUIOmniboxPopup',
+  'WebUIOmniboxAimPopup',
+  'AimEnabled',
+  'AvoidCorsURLLoaderRestartOnRedirect',
+  'AvoidUnnecessaryBeforeUnloadCheckSync',
+  'DestroyProfileOnBrowserClose',
+  'HttpsFirstBalancedModeAutoEnable',
+  'HttpsUpgrades',
+  'LensOverlay',
+  'MediaRouter',
+  'NetworkTimeServiceQuerying',
+  'OptimizationHints',
+  'PaintHolding',
+  'PreconnectToSearch',
+  'ThirdPartyStoragePartitioning',
+];
+
 const ARGUMENTS = [
   '--headless',
   '--no-sandbox',
@@ -8,6 +30,7 @@ const ARGUMENTS = [
   '--disable-quic',
   '--no-first-run',
   '--disable-background-networking',
+  `--disable-features=${WITHOUT.join(',')}`,
 ];
 
 /**

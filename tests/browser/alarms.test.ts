@@ -16,7 +16,9 @@ test('a stalled train raises an alarm with its mend, which is acknowledged by na
   expect(await alarm.textContent()).toMatch(/\d\d:\d\d\s+3 was stopped: .+\./);
   const waiting = board.header.getByRole('button', { name: /^1 alarm/ });
   await waiting.click();
-  expect(await board.alarms.evaluate((list) => list === document.activeElement)).toBe(true);
+  await expect
+    .poll(() => board.alarms.evaluate((list) => list === document.activeElement))
+    .toBe(true);
 
   await acknowledge.click();
   await acknowledge.waitFor({ state: 'detached' });

@@ -164,7 +164,7 @@ async function doneOrRefused(board: BoardPage, done: () => Promise<boolean>): Pr
 
 async function labelOf(board: BoardPage, train: number): Promise<string> {
   const label = (await filesOf(stage.server.address)).labels[train]!;
-  expect(await board.trainList.textContent()).toContain(label);
+  await expect.poll(() => board.trainList.textContent()).toContain(label);
   return label;
 }
 

@@ -36,7 +36,7 @@ test('a block is closed with a reason, marked on the diagram by a cross, and reo
   await details.getByLabel('Close for work').fill('loose rail joint');
   await details.getByRole('button', { name: 'Close P2' }).click();
   await board.diagram.getByRole('img', { name: 'P2 closed: loose rail joint' }).waitFor();
-  expect(await details.textContent()).toContain('loose rail joint; work may be done');
+  await expect.poll(() => details.textContent()).toContain('loose rail joint; work may be done');
   await expect.poll(() => board.log.textContent()).toContain('close track: P2 (loose rail joint)');
 
   await details.getByRole('button', { name: 'Reopen P2' }).click();

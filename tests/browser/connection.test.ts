@@ -33,7 +33,7 @@ test('a cut connection: the picture is called stale and stands still; mended, it
   await stale.waitFor();
   expect(await stale.textContent()).toMatch(/Picture is stale since \d\d:\d\d:\d\d\./);
   expect(await stale.textContent()).toContain('use the hand-operated power cut');
-  expect(await board.header.textContent()).toContain('connection lost');
+  await expect.poll(() => board.header.textContent()).toContain('connection lost');
   const clock = await board.clock.textContent();
   const places = await board.places();
   await board.drawOn();
@@ -50,7 +50,7 @@ test('a cut connection: the picture is called stale and stands still; mended, it
   await stale.waitFor({ state: 'detached' });
   // What could not be sent is not sent later.
   await expectPhase(board, 'running');
-  expect(await board.header.textContent()).not.toContain('connection lost');
+  await expect.poll(() => board.header.textContent()).not.toContain('connection lost');
   await expect.poll(() => board.clock.textContent()).not.toBe(clock);
   await expectMoved(board, places, 1);
 });

@@ -32,9 +32,9 @@ test('a first visit finds what to mind before power goes on, and what to do', as
       .getByRole('listitem')
       .count(),
   ).toBe(16);
-  expect(await board.labels.count()).toBe(16);
-  expect(await board.alarms.textContent()).toContain('Nothing is out of order.');
-  expect(await board.log.textContent()).toContain('Nothing has happened yet.');
+  await expect.poll(() => board.labels.count()).toBe(16);
+  await expect.poll(() => board.alarms.textContent()).toContain('Nothing is out of order.');
+  await expect.poll(() => board.log.textContent()).toContain('Nothing has happened yet.');
   expect(await board.cutPower.isEnabled()).toBe(true);
 });
 
@@ -70,7 +70,7 @@ test('line-up: Start is barred with its reason until every silent train is confi
   await expectPhase(board, 'line-up');
 
   const confirm = board.lineUp.getByRole('button', { name: /^Confirm \S+ as listed$/ });
-  expect(await confirm.count()).toBe(3);
+  await expect.poll(() => confirm.count()).toBe(3);
   await confirm.first().click();
   await expect.poll(() => confirm.count()).toBe(2);
   await board.lineUp.getByRole('button', { name: 'Confirm all 2 as listed' }).click();
@@ -79,7 +79,7 @@ test('line-up: Start is barred with its reason until every silent train is confi
 
   await expectPhaseAfter(board.control('Start'), board, 'running');
   await board.trainList.waitFor();
-  expect(await board.lineUp.count()).toBe(0);
+  await expect.poll(() => board.lineUp.count()).toBe(0);
   const before = await board.places();
   await expectMoved(board, before, 1);
 });

@@ -229,7 +229,7 @@ describe('a crew', () => {
     const board = await boardOf('Carl', { viewport: PHONE });
     await board.page.getByRole('button', { name: 'STOP ALL TRAINS NOW' }).click();
     await expectPhase(board, 'all stopped');
-    expect(await board.notes.textContent()).toContain('asked by Carl');
+    await expect.poll(() => board.notes.textContent()).toContain('asked by Carl');
     await setPace(stage.server.address, 1);
   });
 });

@@ -23,12 +23,12 @@ test('power is cut by its button, and comes back by way of a checked line-up', a
   await expect.poll(() => board.moving()).not.toEqual([]);
   await board.cutPower.click();
   await expectPhase(board, 'power cut');
-  expect(await board.notes.textContent()).toMatch(
-    /Track power is off.*Nothing was released; power up again when the cause is mended\./,
-  );
+  await expect
+    .poll(() => board.notes.textContent())
+    .toMatch(/Track power is off.*Nothing was released; power up again when the cause is mended\./);
   await expectAllStanding(board);
   await expect.poll(districts).toEqual(expect.not.arrayContaining(['on']));
-  expect(await board.alarms.textContent()).toContain('Track power is off');
+  await expect.poll(() => board.alarms.textContent()).toContain('Track power is off');
 
   await expectPaceTaken(board, 60);
   await board.control('Power up').click();

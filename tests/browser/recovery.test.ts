@@ -174,7 +174,7 @@ test('a feedback bus that falls silent cuts power; heard again, all is confirmed
   await settleLineUp(board);
   await start(board);
   await expectPhase(board, 'power cut');
-  expect(await board.log.textContent()).toContain('Bus main is silent');
+  await expect.poll(() => board.log.textContent()).toContain('Bus main is silent');
   await comeBack(board);
   await expectArrival(board, '3 arrived at Highmarsh.');
 });

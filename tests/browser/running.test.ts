@@ -30,7 +30,7 @@ test('the pace is set for everybody who looks on, and only when the server has a
   const board = await stage.board();
   const other = await stage.board();
   await expectPhase(other, 'running');
-  expect(await other.pace.inputValue()).toBe('20');
+  await expect.poll(() => other.pace.inputValue()).toBe('20');
   await expectPaceTaken(board, 60);
   await expect.poll(() => other.pace.inputValue()).toBe('60');
   await expect
@@ -48,7 +48,7 @@ test('held departures: trains come to their stops and stay; let go, they depart'
   const clock = await board.clock.textContent();
   await expect.poll(() => board.clock.textContent()).not.toBe(clock);
   expect(await board.places()).toEqual(places);
-  expect(await board.trainList.textContent()).toMatch(/waits: .*departures/i);
+  await expect.poll(() => board.trainList.textContent()).toMatch(/waits: .*departures/i);
   await board.control('Let departures go').click();
   await expectMoved(board, places, 1);
 });
@@ -75,9 +75,9 @@ test('stop all now: every train comes to a stand, and going on is refused until 
   await setPace(stage.server.address, 0.1);
   await board.control('Stop all now').click();
   await expectPhase(board, 'all stopped');
-  expect(await board.notes.textContent()).toMatch(
-    /All trains were told to stop: asked by dispatcher\. Power is on and detection live/,
-  );
+  await expect
+    .poll(() => board.notes.textContent())
+    .toMatch(/All trains were told to stop: asked by dispatcher\. Power is on and detection live/);
   await board.control('Resume').click();
   await board.notice.waitFor();
   expect(await board.notice.textContent()).toContain(

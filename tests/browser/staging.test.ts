@@ -64,7 +64,9 @@ test('rules are composed without writing code, read as sentences, tried, followe
   );
 
   await rules.getByRole('button', { name: 'Try on the timetable' }).press('Enter');
-  expect(await rules.getByRole('status').textContent()).toMatch(/^\s*Tried on \d+ arrivals: /);
+  await expect
+    .poll(() => rules.getByRole('status').textContent())
+    .toMatch(/^\s*Tried on \d+ arrivals: /);
   expect(await rules.getByRole('list').first().textContent()).toBeTruthy();
 
   // Beside the rules that come with the demo.

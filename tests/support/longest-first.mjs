@@ -9,6 +9,10 @@ const LONGEST = [
   'tests/browser/by-hand.test.ts',
   'tests/browser/recovery.test.ts',
   'tests/browser/people.test.ts',
+  'tests/browser/running.test.ts',
+  'tests/browser/after-the-end.test.ts',
+  'tests/browser/power.test.ts',
+  'tests/browser/connection.test.ts',
   'tests/server/restart.test.ts',
 ];
 

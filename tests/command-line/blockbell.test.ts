@@ -25,6 +25,13 @@ describe('blockbell, as npm links it', () => {
     expect(stderr).toContain("unknown command 'derail'");
   });
 
+  it('ends in silence when nobody reads on', () => {
+    const line = 'npx --no-install blockbell trial --list | head -n 1';
+    const { stdout, stderr } = spawnSync('sh', ['-c', line], { cwd: root, encoding: 'utf8' });
+    expect(stdout).toMatch(/^[^\n]+\n$/);
+    expect(stderr).toBe('');
+  });
+
   it('checks the demo', () => {
     expect(blockbell('check')).toMatchObject({ status: 0, stdout: '' });
   });

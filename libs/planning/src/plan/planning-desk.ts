@@ -5,7 +5,7 @@ import type { Situation } from '../situation/situation.js';
 /** How often a new plan is asked for when nothing happens, physical ms. */
 const INTERVAL = 40_000;
 /** And when something did: a closed block, a train stopped or let go, another ratio of the clock, a wish, other work for a train, a plan left. */
-const LEAST_INTERVAL = 3000;
+const LEAST_INTERVAL = 10_000;
 
 /** Watches a session and says when a new plan is due. */
 export class PlanningDesk {

@@ -39,21 +39,18 @@ export class PlanningDesk {
   }
 }
 
-/** What changes at a stroke, not in the course of time, and makes another plan needed. */
+/** What changes at a stroke, not in the course of time, and makes another plan needed; in one text, for it is asked for every second. */
 function factsOf({ elements, trains, session, dispatching, added }: EngineState): string {
-  return JSON.stringify([
-    elements.flatMap(({ possession, proof }, element) =>
-      possession !== null || proof === 'failed' ? [element] : [],
-    ),
-    trains.map(({ activity, held, identity }) => [
-      activity.kind === 'halted' || activity.kind === 'absent' ? activity.kind : '',
-      held,
-      identity.certainty === 'ambiguous',
-    ]),
-    session.clock.ratio,
-    dispatching.wishes.tracks,
-    dispatching.wishes.firsts.map(({ first, second }) => [first, second]),
-    dispatching.wishes.cancellations,
-    added.edition,
-  ]);
+  let facts = `${session.clock.ratio} ${added.edition}`;
+  for (const [element, { possession, proof }] of elements.entries())
+    if (possession !== null || proof === 'failed') facts += ` ${element}`;
+  for (const { activity, held, identity } of trains) {
+    const { kind } = activity;
+    facts += kind === 'halted' || kind === 'absent' ? `,${kind}` : ',';
+    if (held) facts += ' held';
+    if (identity.certainty === 'ambiguous') facts += ' ambiguous';
+  }
+  const { tracks, firsts, cancellations } = dispatching.wishes;
+  const order = firsts.map(({ first, second }) => [first, second]);
+  return facts + JSON.stringify([tracks, order, cancellations]);
 }

@@ -6,7 +6,7 @@ export interface PlanningChoices {
   readonly effort: number;
 }
 
-export const USUAL_CHOICES: PlanningChoices = { horizon: 120_000, effort: 2_000_000 };
+export const USUAL_CHOICES: PlanningChoices = { horizon: 150_000, effort: 2_000_000 };
 
 /** From the head's coming to a mark where it stops until the engine notes the arrival: creeping up, proof of standing. */
 export const ARRIVING = 3000;

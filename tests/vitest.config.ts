@@ -68,8 +68,6 @@ export default defineConfig({
           testTimeout: 240_000,
           hookTimeout: 240_000,
           expect: { poll: { timeout: 60_000, interval: 100 } },
-          // A browser can be late as nothing else is; the report says what passed the second time only.
-          retry: 1,
           maxWorkers: WORKERS,
           isolate: false,
         },

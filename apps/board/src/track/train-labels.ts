@@ -288,14 +288,3 @@ const placed = (train: number, box: Box, form: LabelForm, choice: number): Place
   choice,
   away: choice % PER_FORM >= NEAR.length,
 });
-
-/** The text with as many letters as fit into `most` pixels, and "…" for the others. */
-export function elided(text: string, most: number, widthOf: (text: string) => number): string {
-  if (widthOf(text) <= most) return text;
-  const letters = [...text];
-  for (let count = letters.length - 1; count > 1; count -= 1) {
-    const shorter = `${letters.slice(0, count).join('').trimEnd()}…`;
-    if (widthOf(shorter) <= most) return shorter;
-  }
-  return `${letters[0] ?? ''}…`;
-}

@@ -8,9 +8,10 @@ import type { Point } from './line.js';
 import { MovingTrains } from './moving-trains.js';
 import type { TrainPlace } from './moving-trains.js';
 import { scaled } from './name-labels.js';
+import { shortened } from './shorten.js';
 import { textWidth } from './track-map.svelte.js';
 import type { TrackMap } from './track-map.svelte.js';
-import { elided, placeTrainLabels } from './train-labels.js';
+import { placeTrainLabels } from './train-labels.js';
 import type { LabelForm, LabelRequest, PlacedLabel } from './train-labels.js';
 import type { TrainPainter } from './train-painter.js';
 
@@ -34,7 +35,7 @@ interface LabelTexts extends Readonly<Record<LabelForm, string>> {
 
 /** Room for the mark before the text and the ends of the pill, pixels. */
 const AROUND_TEXT = 32;
-/** Longer texts lose their last letters, pixels; and so they do where room is scarce. */
+/** Longer texts lose letters, pixels; and so they do where room is scarce. */
 const LONGEST = 130;
 const SHORTEST = 34;
 /** In how many pictures every label has looked for a better place once: one of 60 trains in every fourth picture. */
@@ -82,7 +83,7 @@ export class TrainScene {
   ) {
     this.#moving = new MovingTrains(map.diagram);
     this.#texts = labels.map((label) => {
-      const [full, short] = [LONGEST, SHORTEST].map((most) => elided(label, most, widthOf));
+      const [full, short] = [LONGEST, SHORTEST].map((most) => shortened(label, most, widthOf));
       return textsOf(full ?? '', short ?? '');
     });
   }

@@ -1,16 +1,20 @@
 import { mayRun, type EngineState, type World } from '@blockbell/railway';
 import { lookAt } from '../situation/look.js';
+import { keptSince } from '../situation/may-leave.js';
 import type { Situation } from '../situation/situation.js';
 
 /** How often a new plan is asked for when nothing happens, physical ms. */
 const INTERVAL = 40_000;
-/** And when something did: a closed block, a train stopped or let go, another ratio of the clock, a wish, other work for a train, a plan left. */
+/** And when something did: a closed block, a train stopped, long held or let go after that, another ratio of the clock, a wish, other work for a train, a plan left. */
 const LEAST_INTERVAL = 10_000;
+/** How long a train is held, though its time to leave has come, before that is something that happened, physical ms: short stays are made good by the plan there is. */
+const HELD_LASTS = 15_000;
 
 /** Watches a session and says when a new plan is due. */
 export class PlanningDesk {
   #asked = -Infinity;
-  #facts = '';
+  /** Null: not looked at yet. */
+  #facts: string | null = null;
   /** Whether a plan was followed at the last look. */
   #wasFollowed = false;
 
@@ -19,7 +23,6 @@ export class PlanningDesk {
     const plan = from?.dispatching.plan ?? null;
     if (from === null || plan === null) return;
     this.#asked = plan.plan.made;
-    this.#facts = factsOf(from);
     this.#wasFollowed = true;
   }
 
@@ -27,12 +30,14 @@ export class PlanningDesk {
   look(world: World, state: EngineState, now: number): Situation | null {
     if (!mayRun(state) || !state.session.clock.running) return null;
     const since = now - this.#asked;
-    if (since < LEAST_INTERVAL) return null;
-    const facts = factsOf(state);
+    if (since < LEAST_INTERVAL && this.#facts !== null) return null;
+    const facts = factsOf(world, state, now);
+    this.#facts ??= facts;
     const isFollowed = state.dispatching.plan !== null;
     const isLeft = this.#wasFollowed && !isFollowed;
     this.#wasFollowed = isFollowed;
-    if (since < INTERVAL && facts === this.#facts && !isLeft) return null;
+    const isDue = facts !== this.#facts || isLeft ? since >= LEAST_INTERVAL : since >= INTERVAL;
+    if (!isDue) return null;
     this.#asked = now;
     this.#facts = facts;
     return lookAt(world, state, now);
@@ -40,16 +45,19 @@ export class PlanningDesk {
 }
 
 /** What changes at a stroke, not in the course of time, and makes another plan needed; in one text, for it is asked for every second. */
-function factsOf({ elements, trains, session, dispatching, added }: EngineState): string {
+function factsOf(world: World, state: EngineState, now: number): string {
+  const { elements, trains, session, dispatching, added } = state;
   let facts = `${session.clock.ratio} ${added.edition}`;
   for (const [element, { possession, proof }] of elements.entries())
     if (possession !== null || proof === 'failed') facts += ` ${element}`;
-  for (const { activity, held, identity } of trains) {
+  trains.forEach((train, index) => {
+    const { activity, held, identity } = train;
     const { kind } = activity;
     facts += kind === 'halted' || kind === 'absent' ? `,${kind}` : ',';
-    if (held) facts += ' held';
+    const since = held ? keptSince(world, train, index, session.clock, now) : null;
+    if (since !== null && now - since >= HELD_LASTS) facts += ' held';
     if (identity.certainty === 'ambiguous') facts += ' ambiguous';
-  }
+  });
   const { tracks, firsts, cancellations } = dispatching.wishes;
   const order = firsts.map(({ first, second }) => [first, second]);
   return facts + JSON.stringify([tracks, order, cancellations]);

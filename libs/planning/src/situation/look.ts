@@ -2,24 +2,21 @@ import {
   arrivalOf,
   blockOf,
   blocksOf,
-  callBefore,
   canCome,
-  dweltAt,
   fastNow,
   headAt,
   heldBy,
   instant,
-  instantOf,
   isCancelled,
   mmPerS,
   speedAt,
   stepOf,
   type EngineState,
-  type FastClock,
   type Place,
   type TrainState,
   type World,
 } from '@blockbell/railway';
+import { keptSince, mayLeaveAt } from './may-leave.js';
 import { ANY_SPEED, STANDING, timeOver, type Run } from './running.js';
 import type { Situation, TrainSituation } from './situation.js';
 
@@ -82,7 +79,7 @@ function lookAtTrain(
     held: heldNow(world, train, index, place, run),
     arrives: timeOver(world.stock.trains[index]!, run),
     ready: Math.max(0, mayLeave - now),
-    kept: canCome(train) ? 0 : keptFor(train, mayLeave, now),
+    kept: canCome(train) ? 0 : keptFor(keptSince(world, train, index, clock, now), now),
     arrived: train.arrivedAt !== null,
     tracks: wishes.tracks.flatMap((wish) => {
       const blocks = wish.train === index ? blocksOf(world.graphs[index]!, wish) : null;
@@ -135,22 +132,6 @@ function heldNow(
 }
 
 /** How much longer a fault or a hold is taken to last; it counts from when the train could have gone. */
-function keptFor(train: TrainState, mayLeave: number, now: number): number {
-  if (train.wait === null) return MENDING;
-  const kept = now - Math.max(train.waitingSince, mayLeave);
-  return kept > LONG ? kept : MENDING;
-}
-
-/** When a train may leave where it has arrived, physical ms: not before its booked time, nor before it has dwelt on either clock. 0: at any time. */
-function mayLeaveAt(
-  world: World,
-  train: TrainState,
-  index: number,
-  clock: FastClock,
-  now: number,
-): number {
-  const call = train.arrivedAt === null ? null : callBefore(world, index, train.leg);
-  if (call === null) return 0;
-  const booked = call.depart === null ? null : instantOf(clock, call.depart);
-  return Math.max(booked ?? 0, dweltAt(clock, call, train, now));
+function keptFor(since: number | null, now: number): number {
+  return since !== null && now - since > LONG ? now - since : MENDING;
 }

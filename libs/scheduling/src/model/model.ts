@@ -2,7 +2,7 @@ import { ALWAYS, ARRIVAL, EventGraph, PLAIN, WAY } from '../engine/event-graph.j
 import type { CostTerm } from '../engine/costs.js';
 import type { EngineInput } from '../engine/engine.js';
 import { horizonOf } from '../problem/horizon.js';
-import type { Problem } from '../problem/problem.js';
+import type { Problem, Train } from '../problem/problem.js';
 import { linkOrders } from './linked-orders.js';
 import { encounters, type Holding } from './orders.js';
 import { compileRoutes } from './routes.js';
@@ -95,15 +95,19 @@ export function compileModel(problem: Problem): Model {
     const path = paths[first.train]!;
     const operations = problem.trains[first.train]!;
     const base = firstNode[first.train]!;
+    const entries = entriesOf(paths[second.train]!.before, second);
     first.operations.forEach((u, i) => {
       const { successors, minDuration } = operations[u]!;
       const release = first.releases[i]!;
-      for (const v of second.operations) {
+      const goesOn = successors.map((next) => isHeldOn(operations, first, next, release));
+      if (successors.length === 1 && goesOn[0] === true) return;
+      for (const v of entries) {
         const present = paths[second.train]!.presence[v]!;
         const target = firstNode[second.train]! + v;
         if (successors.length === 0)
           clauses.push([goesFirst ^ 1, path.presence[u]! ^ 1, present ^ 1]);
-        for (let n = 0; n < successors.length; n++)
+        for (let n = 0; n < successors.length; n++) {
+          if (goesOn[n] === true) continue;
           graph.addEdge(
             base + successors[n]!,
             target,
@@ -113,6 +117,7 @@ export function compileModel(problem: Problem): Model {
             path.ways[u]![n]!,
             present,
           );
+        }
         if (successors.length > 1)
           graph.addEdge(
             base + u,
@@ -185,3 +190,27 @@ export function compileModel(problem: Problem): Model {
   const total = newVariable(0, FAR);
   return { lower, upper, graph, clauses, terms, total, orders, routes, firstNode };
 }
+
+/** Whether what is held in an operation is held on in the one that follows, and no shorter: only the end of that one counts then. */
+function isHeldOn(
+  train: Train,
+  { operations, releases }: Holding,
+  next: number,
+  release: number,
+): boolean {
+  const at = operations.indexOf(next);
+  return at >= 0 && train[next]!.minDuration + releases[at]! >= release;
+}
+
+/**
+ * The operations with which a train may begin to hold: without those that come only after one that holds already.
+ * @param before by operation, those it may follow
+ */
+const entriesOf = (
+  before: readonly (readonly number[])[],
+  { operations }: Holding,
+): readonly number[] =>
+  operations.filter((operation) => {
+    const [only, ...others] = before[operation]!;
+    return only === undefined || others.length > 0 || !operations.includes(only);
+  });

@@ -6,6 +6,8 @@ export interface Routes {
   readonly presence: readonly number[];
   /** Literal by operation and successor: the path goes that way. */
   readonly ways: readonly (readonly number[])[];
+  /** By operation, those it may follow. */
+  readonly before: readonly (readonly number[])[];
   readonly spans: readonly Span[];
   readonly clauses: readonly (readonly number[])[];
 }
@@ -61,7 +63,7 @@ export function compileRoutes(train: Train, always: number, newLiteral: () => nu
   });
   const certain = presence.map((literal) => literal === always);
   const spans = train.flatMap((_, from) => spansFrom(train, from, certain));
-  return { presence, ways, spans, clauses };
+  return { presence, ways, before, spans, clauses };
 }
 
 /** Immediate dominator of each node of a graph with one start, its nodes given in topological order by `nodeAt`. */

@@ -27,6 +27,9 @@ const TURN: readonly Exclude<Kind, 'first'>[] = [
   'whole',
 ];
 
+/** How much of what lies between bound and cost the first attempt to raise the bound is about. */
+const FIRST_STEP = 0.2;
+
 const CONFLICTS = { first: 100, leap: 300, neighbourhood: 150, bound: 500, whole: 250 };
 
 /** Decides what kind of dive comes next, and learns from how the dives end how far each kind should reach. */
@@ -38,8 +41,8 @@ export class Rounds {
   #leaps = 0;
   /** Where between bound and cost a leap aims: near 0 at the bound. */
   #reach = 0.1;
-  /** How far above the bound the next attempt to raise it looks. */
-  #step = 1;
+  /** How far above the bound the next attempt to raise it looks; 0: none has been made. */
+  #step = 0;
   readonly #shares: Record<Neighbourhood, number> = { trains: 0.3, near: 0.3, window: 0.3 };
 
   constructor(
@@ -73,6 +76,7 @@ export class Rounds {
           inOrderOfTime: this.#leaps++ % 2 === 1,
         };
       case 'bound':
+        if (this.#step === 0) this.#step = Math.max(1, span * FIRST_STEP);
         return {
           conflicts: CONFLICTS.bound,
           fixed: [],

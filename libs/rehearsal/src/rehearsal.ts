@@ -150,7 +150,8 @@ export class Rehearsal {
   #startPlanning(from: EngineState | null): RehearsedPlanning | null {
     const { layout, stock, timetable, planning } = this.setup;
     if (planning === undefined) return null;
-    return new RehearsedPlanning(compileWorld(layout, stock, timetable), planning, from);
+    const own = compileWorld(layout, stock, timetable, this.world.layout);
+    return new RehearsedPlanning(own, planning, from);
   }
 
   /** Gives a person's command now; returns why it was refused, or null. */

@@ -97,6 +97,9 @@ interface Runner {
 /** A thread runs compiled code only: whoever runs this from its sources rehearses where they are. */
 const IS_COMPILED = import.meta.url.endsWith('.js');
 
+/** Memory of each thread for what is new, MB, twice what it is by itself: what a plan was made with is mostly gone before it is looked through. */
+const YOUNG = 96;
+
 function inThreads(
   plans: readonly RehearsalPlan[],
   threads: number,
@@ -109,6 +112,7 @@ function inThreads(
     minThreads: threads,
     maxThreads: threads,
     niceIncrement: nice,
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG },
   });
   const options = signal === undefined ? {} : { signal };
   return { run: (task) => pool.run(task, options), end: () => pool.destroy() };

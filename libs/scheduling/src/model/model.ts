@@ -2,9 +2,10 @@ import { ALWAYS, ARRIVAL, EventGraph, PLAIN, WAY } from '../engine/event-graph.j
 import type { CostTerm } from '../engine/costs.js';
 import type { EngineInput } from '../engine/engine.js';
 import { horizonOf } from '../problem/horizon.js';
-import type { Problem, Train } from '../problem/problem.js';
+import type { Problem } from '../problem/problem.js';
 import { linkOrders } from './linked-orders.js';
 import { encounters, type Holding } from './orders.js';
+import { isHeldOn, piecesOf, type Piece } from './pieces.js';
 import { compileRoutes } from './routes.js';
 import { trainCosts } from './train-costs.js';
 
@@ -15,8 +16,14 @@ const FAR = 1_125_899_906_842_624;
 export interface OrderChoice {
   readonly literal: number;
   readonly trains: readonly [number, number];
-  /** The places in question: nodes at which each of the two takes what both want. */
-  readonly meetings: readonly (readonly [readonly number[], readonly number[]])[];
+  /** What both want, each time: where the one holds it and where the other does. */
+  readonly meetings: readonly (readonly [readonly PieceNodes[], readonly PieceNodes[]])[];
+}
+
+/** The first and the last node of operations through which a train holds something, one after another. */
+export interface PieceNodes {
+  readonly first: number;
+  readonly last: number;
 }
 
 /** A fork on a train's way: the literals of the ways out, of which it takes one if it comes by the node. */
@@ -89,19 +96,32 @@ export function compileModel(problem: Problem): Model {
     return path;
   });
 
-  const nodesOf = ({ train, operations }: Holding): number[] =>
-    operations.map((operation) => firstNode[train]! + operation);
+  const pieces = new Map<Holding, readonly Piece[]>();
+  const piecesFor = (holding: Holding): readonly Piece[] => {
+    const known = pieces.get(holding);
+    if (known !== undefined) return known;
+    const { train } = holding;
+    const found = piecesOf(problem.trains[train]!, paths[train]!.before, holding);
+    pieces.set(holding, found);
+    return found;
+  };
+  const nodesOf = (holding: Holding): PieceNodes[] => {
+    const base = firstNode[holding.train]!;
+    return piecesFor(holding).map(({ first, last }) => ({
+      first: base + first,
+      last: base + last,
+    }));
+  };
   const addOrder = (first: Holding, second: Holding, goesFirst: number): void => {
     const path = paths[first.train]!;
     const operations = problem.trains[first.train]!;
     const base = firstNode[first.train]!;
-    const entries = entriesOf(paths[second.train]!.before, second);
-    first.operations.forEach((u, i) => {
+    const entries = piecesFor(second).filter(({ isEntry }) => isEntry);
+    for (const { last: u, release } of piecesFor(first)) {
       const { successors, minDuration } = operations[u]!;
-      const release = first.releases[i]!;
       const goesOn = successors.map((next) => isHeldOn(operations, first, next, release));
-      if (successors.length === 1 && goesOn[0] === true) return;
-      for (const v of entries) {
+      if (successors.length === 1 && goesOn[0] === true) continue;
+      for (const { first: v } of entries) {
         const present = paths[second.train]!.presence[v]!;
         const target = firstNode[second.train]! + v;
         if (successors.length === 0)
@@ -129,7 +149,7 @@ export function compileModel(problem: Problem): Model {
             present,
           );
       }
-    });
+    }
   };
   const meetings = encounters(problem);
   const links = linkOrders(
@@ -138,7 +158,7 @@ export function compileModel(problem: Problem): Model {
     paths.map(({ presence }) => presence),
     ALWAYS,
   );
-  const orders: (OrderChoice & { readonly meetings: [number[], number[]][] })[] = [];
+  const orders: (OrderChoice & { readonly meetings: [PieceNodes[], PieceNodes[]][] })[] = [];
   meetings.forEach((holdings, encounter) => {
     const [a, b] = holdings;
     const order = (orders[links.questionOf[encounter]!] ??= {
@@ -190,27 +210,3 @@ export function compileModel(problem: Problem): Model {
   const total = newVariable(0, FAR);
   return { lower, upper, graph, clauses, terms, total, orders, routes, firstNode };
 }
-
-/** Whether what is held in an operation is held on in the one that follows, and no shorter: only the end of that one counts then. */
-function isHeldOn(
-  train: Train,
-  { operations, releases }: Holding,
-  next: number,
-  release: number,
-): boolean {
-  const at = operations.indexOf(next);
-  return at >= 0 && train[next]!.minDuration + releases[at]! >= release;
-}
-
-/**
- * The operations with which a train may begin to hold: without those that come only after one that holds already.
- * @param before by operation, those it may follow
- */
-const entriesOf = (
-  before: readonly (readonly number[])[],
-  { operations }: Holding,
-): readonly number[] =>
-  operations.filter((operation) => {
-    const [only, ...others] = before[operation]!;
-    return only === undefined || others.length > 0 || !operations.includes(only);
-  });

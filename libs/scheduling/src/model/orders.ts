@@ -88,35 +88,52 @@ function holdingsByResource(problem: Problem): {
   readonly sets: number;
 } {
   const all = new Map<string, Holding[]>();
-  const sets = new Map<string, number>();
+  let sets = 0;
   problem.trains.forEach((operations, train) => {
+    const setOf = new Map<string, number>();
     for (const [resource, uses] of usesByResource(operations)) {
-      const holdings = all.get(resource) ?? [];
-      all.set(resource, holdings);
-      for (const part of inOneGo(operations, [...uses.keys()])) {
-        const name = `${train}: ${part.join(' ')}`;
-        const set = sets.get(name) ?? sets.size;
-        sets.set(name, set);
-        const releases = part.map((operation) => uses.get(operation)!);
-        holdings.push({ train, set, operations: part, releases });
+      let holdings = all.get(resource);
+      if (holdings === undefined) all.set(resource, (holdings = []));
+      for (const part of inOneGo(operations, uses.operations)) {
+        const name = part.join(' ');
+        let set = setOf.get(name);
+        if (set === undefined) setOf.set(name, (set = sets++));
+        holdings.push({ train, set, operations: part, releases: releasesOf(uses, part) });
       }
     }
   });
-  return { holdings: [...all.values()], sets: sets.size };
+  return { holdings: [...all.values()], sets };
 }
 
-/** For each resource of a train, the operations that use it, ascending, with their release times. */
-function usesByResource(train: Train): Map<string, Map<number, number>> {
-  const found = new Map<string, Map<number, number>>();
+/** Operations that use a resource, ascending, and the release time after each. */
+interface Uses {
+  readonly operations: number[];
+  readonly releases: number[];
+}
+
+/** By resource of a train. */
+function usesByResource(train: Train): Map<string, Uses> {
+  const found = new Map<string, Uses>();
   train.forEach(({ resources }, operation) => {
     for (const { resource, releaseTime } of resources) {
-      const uses = found.get(resource) ?? new Map<number, number>();
-      found.set(resource, uses);
-      uses.set(operation, Math.max(releaseTime, uses.get(operation) ?? 0));
+      const uses = found.get(resource);
+      if (uses === undefined) {
+        found.set(resource, { operations: [operation], releases: [releaseTime] });
+      } else if (uses.operations.at(-1) === operation) {
+        uses.releases.push(Math.max(releaseTime, uses.releases.pop()!));
+      } else {
+        uses.operations.push(operation);
+        uses.releases.push(releaseTime);
+      }
     }
   });
   return found;
 }
+
+const releasesOf = ({ operations, releases }: Uses, part: readonly number[]): readonly number[] =>
+  part === operations
+    ? releases
+    : part.map((operation) => releases[operations.indexOf(operation)]!);
 
 /** Splits uses of a resource so that no path lets go of it, and takes it again, within a part. */
 function inOneGo(train: Train, operations: readonly number[]): readonly (readonly number[])[] {

@@ -1,6 +1,6 @@
 import { WAY } from '../engine/event-graph.js';
 import type { Engine } from '../engine/engine.js';
-import type { Model, OrderChoice } from '../model/model.js';
+import type { Model, OrderChoice, PieceNodes } from '../model/model.js';
 
 /** Chooses what to decide next. */
 export class Brancher {
@@ -12,7 +12,7 @@ export class Brancher {
   readonly #ways: Int32Array;
   readonly #targets: Int32Array;
   readonly #togo: Float64Array;
-  /** Literals of the questions of order, and the pairs of nodes each of them is about: the nodes, and the sides of their times. */
+  /** Literals of the questions of order, and the pairs of pieces each of them is about: their last nodes, and the sides of the times of their first. */
   readonly #literals: Int32Array;
   readonly #pairStarts: Int32Array;
   readonly #pairs: Int32Array;
@@ -69,14 +69,20 @@ export class Brancher {
     }
     this.#literals = Int32Array.from(model.orders, ({ literal }) => literal);
     const pairs: number[] = [];
+    const sides: number[] = [];
+    const { earlySide } = engine.times;
     this.#pairStarts = new Int32Array(model.orders.length + 1);
     model.orders.forEach(({ meetings }, i) => {
-      for (const [nodesA, nodesB] of meetings)
-        for (const a of nodesA) for (const b of nodesB) pairs.push(a, b);
+      for (const [piecesA, piecesB] of meetings)
+        for (const a of piecesA)
+          for (const b of piecesB) {
+            sides.push(earlySide[a.first]!, earlySide[b.first]!);
+            pairs.push(a.last, b.last);
+          }
       this.#pairStarts[i + 1] = pairs.length;
     });
     this.#pairs = new Int32Array(pairs);
-    this.#pairSides = this.#pairs.map((node) => engine.times.earlySide[node]!);
+    this.#pairSides = new Int32Array(sides);
   }
 
   /** The most active open variable, as wished or as it was last; −1 when no open one has taken part in a conflict. */
@@ -163,9 +169,9 @@ export class Brancher {
       if (!bounds.isOpen(2 * variable)) continue;
       const order = this.#orders.get(variable);
       if (order === undefined) return 2 * variable + 1;
-      for (const [nodesA, nodesB] of order.meetings) {
-        const a = this.#present(nodesA);
-        const b = this.#present(nodesB);
+      for (const [piecesA, piecesB] of order.meetings) {
+        const a = this.#present(piecesA);
+        const b = this.#present(piecesB);
         if (a < 0 || b < 0) continue;
         const sooner =
           times.earliest(a) - times.earliest(b) || times.order.place[a]! - times.order.place[b]!;
@@ -175,9 +181,10 @@ export class Brancher {
     }
   }
 
-  #present(nodes: readonly number[]): number {
+  /** First node of the first piece that the train surely comes by; −1: none. */
+  #present(pieces: readonly PieceNodes[]): number {
     const { bounds, times } = this.engine;
-    return nodes.find((node) => bounds.isTrue(times.presence[node]!)) ?? -1;
+    return pieces.find(({ first }) => bounds.isTrue(times.presence[first]!))?.first ?? -1;
   }
 
   /** Earliest end of a node's operation. */

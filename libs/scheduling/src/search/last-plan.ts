@@ -30,11 +30,11 @@ export class LastPlan {
 
   /** The answer to a question of order, as a literal; null where the trains do not meet. */
   orderOf({ literal, meetings }: OrderChoice): number | null {
-    for (const [nodesA, nodesB] of meetings) {
-      const a = nodesA.find((node) => this.isPassed(node));
-      const b = nodesB.find((node) => this.isPassed(node));
+    for (const [piecesA, piecesB] of meetings) {
+      const a = piecesA.find(({ first }) => this.isPassed(first));
+      const b = piecesB.find(({ first }) => this.isPassed(first));
       if (a === undefined || b === undefined) continue;
-      return this.#position[a]! < this.#position[b]! ? literal : literal ^ 1;
+      return this.#position[a.first]! < this.#position[b.first]! ? literal : literal ^ 1;
     }
     return null;
   }

@@ -1,4 +1,4 @@
-import type { Model, OrderChoice, RouteChoice } from '../model/model.js';
+import type { Model, OrderChoice, PieceNodes, RouteChoice } from '../model/model.js';
 import type { Chance } from './chance.js';
 import type { LastPlan } from './last-plan.js';
 
@@ -45,8 +45,9 @@ function openWindow({ starts }: LastPlan, share: number, chance: Chance): Openne
   const from = times[at]!;
   const to = times[Math.min(times.length - 1, at + width)]!;
   const isIn = (node: number): boolean => starts[node]! >= from && starts[node]! <= to;
+  const overlaps = ({ first, last }: PieceNodes): boolean => isIn(first) || isIn(last);
   return [
-    ({ meetings }) => meetings.some(([a, b]) => a.some(isIn) || b.some(isIn)),
+    ({ meetings }) => meetings.some(([a, b]) => a.some(overlaps) || b.some(overlaps)),
     ({ node }) => isIn(node),
   ];
 }
@@ -84,11 +85,11 @@ function byCloseness({ orders }: Model, plan: LastPlan, train: number): number[]
   for (const { trains, meetings } of orders) {
     const other = trains[0] === train ? trains[1] : trains[0];
     if (other === train || !trains.includes(train)) continue;
-    for (const [nodesA, nodesB] of meetings) {
-      const a = nodesA.find((node) => plan.isPassed(node));
-      const b = nodesB.find((node) => plan.isPassed(node));
+    for (const [piecesA, piecesB] of meetings) {
+      const a = piecesA.find(({ first }) => plan.isPassed(first));
+      const b = piecesB.find(({ first }) => plan.isPassed(first));
       if (a === undefined || b === undefined) continue;
-      const gap = Math.abs(plan.starts[a]! - plan.starts[b]!);
+      const gap = Math.abs(plan.starts[a.first]! - plan.starts[b.first]!);
       gaps.set(other, Math.min(gap, gaps.get(other) ?? Infinity));
     }
   }

@@ -140,13 +140,15 @@ export async function roundOfTrain(round: Round): Promise<void> {
     ['Goes before', 'Let it go first', 'goes before', 'let it go first'],
     ['Does not run', 'Cancel', 'does not run', 'cancel'],
   ] as const;
+  // What is to come of a train is told a moment after its place, all at once; some have no choice left.
+  let patience = 20_000;
   for (const [group, give, list, press] of wishes) {
     const wish = panel.getByRole('group', { name: group, exact: true });
-    // What is to come of a train is told a moment after its place; some have no choice left.
-    const isOffered = await wish.waitFor({ timeout: 20_000 }).then(
+    const isOffered = await wish.waitFor({ timeout: patience }).then(
       () => true,
       () => false,
     );
+    patience = 1000;
     if (!isOffered) continue;
     await hands.chooseLast(wish.getByRole('combobox'));
     const before = JSON.stringify((await now()).wishes);

@@ -148,8 +148,10 @@ export async function roundOfTrain(round: Round): Promise<void> {
       () => true,
       () => false,
     );
-    patience = 1000;
-    if (!isOffered) continue;
+    if (!isOffered) {
+      patience = 1000;
+      continue;
+    }
     await hands.chooseLast(wish.getByRole('combobox'));
     const before = JSON.stringify((await now()).wishes);
     await tryIt(

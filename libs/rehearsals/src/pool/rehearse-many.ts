@@ -97,7 +97,7 @@ interface Runner {
 /** A thread runs compiled code only: whoever runs this from its sources rehearses where they are. */
 const IS_COMPILED = import.meta.url.endsWith('.js');
 
-/** Memory of each thread for what is new, MB, twice what it is by itself: what a plan was made with is mostly gone before it is looked through. */
+/** Memory of each thread for what is new, MB; by itself it is 48 (from memory). What a plan was made with is mostly gone before it is looked through. */
 const YOUNG = 96;
 
 function inThreads(
